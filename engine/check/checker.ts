@@ -1,0 +1,176 @@
+// The checker's state while it works through a notebook: which node is being checked, in which
+// scope names are looked up, and how nodes are typed on demand. Expressions are checked in
+// check-expression.ts, calls in check-call.ts and check-form.ts.
+
+import { type Dimension, dimensionName, time } from '../dimension/dimension.ts';
+import type { Node } from '../language/ast.ts';
+import { nearest } from '../source/nearest.ts';
+import type { Span } from '../source/span.ts';
+import { Rejected, reject } from './rejected.ts';
+import type { GraphNode, Scope, TableScope } from './scope.ts';
+import { type Axis, type Coordinate, componentCount, quantity, type Type } from './type.ts';
+import type { Expr } from './typed.ts';
+
+/** Where a formula stands: the node it belongs to and, in a table, the columns it may name. */
+export interface Place {
+  readonly node: GraphNode;
+  readonly table: TableScope | undefined;
+  /** Inside `previous(…)`. */
+  readonly lookingBack: boolean;
+  /** Text of the item, for quoting. */
+  readonly source: string;
+}
+
+/** The rules themselves, handed in so that they can call each other without importing in a circle. */
+export interface Rules {
+  expression(c: Checker, node: Node, place: Place): Expr;
+  node(c: Checker, node: GraphNode): void;
+}
+
+export class Checker {
+  readonly scope: Scope;
+  readonly rules: Rules;
+  /** Keys of columns and cells somewhere replaced by `none`. */
+  readonly maybeNone: ReadonlySet<string>;
+  readonly #days = new Map<Axis, Axis>();
+  /** Timelines in the order of the file, for formulas that look back before their own axis is known. */
+  readonly timelines: readonly number[];
+
+  constructor(
+    scope: Scope,
+    rules: Rules,
+    maybeNone: ReadonlySet<string>,
+    timelines: readonly number[],
+  ) {
+    this.scope = scope;
+    this.rules = rules;
+    this.maybeNone = maybeNone;
+    this.timelines = timelines;
+  }
+
+  node(id: number): GraphNode {
+    const node = this.scope.nodes[id];
+    if (!node) throw new RangeError(`no node ${id}`);
+    return node;
+  }
+
+  expression(node: Node, place: Place): Expr {
+    return this.rules.expression(this, node, place);
+  }
+
+  newAxis(kind: Axis['kind'], name: string, coordinate: Coordinate, node = -1, of?: Axis): Axis {
+    const base = { id: this.scope.nextAxis++, kind, name, coordinate, node };
+    return of ? { ...base, of } : base;
+  }
+
+  daysOf(timeline: Axis): Axis {
+    const known = this.#days.get(timeline);
+    if (known) return known;
+    const made = this.newAxis(
+      'days',
+      `the days of ${timeline.name}`,
+      { kind: 'quantity', dimension: time, stance: 'moment' },
+      timeline.node,
+      timeline,
+    );
+    this.#days.set(timeline, made);
+    return made;
+  }
+
+  /** The type of a node that a formula names, checking that node first if need be. */
+  typeOf(id: number, place: Place, span: Span): Type {
+    const node = this.node(id);
+    if (node.state === 'new') this.rules.node(this, node);
+    if (place.lookingBack && !place.node.draws.has(id)) place.node.looksBack.add(id);
+    else if (!place.lookingBack) {
+      place.node.looksBack.delete(id);
+    }
+    place.node.draws.add(id);
+    if (node.state === 'checking') {
+      if (node.type) return node.type;
+      const circle = this.circleText(id);
+      reject(
+        'circle',
+        span,
+        `"${this.node(id).name}" goes round in a circle: ${circle}. A step may look back with previous(…).`,
+      );
+    }
+    if (!node.type) {
+      place.node.waits.add(id);
+      throw new Rejected(undefined, id);
+    }
+    return node.type;
+  }
+
+  circleText(id: number): string {
+    const trail: number[] = [];
+    const seen = new Set<number>();
+    const find = (at: number): boolean => {
+      if (seen.has(at)) return false;
+      seen.add(at);
+      trail.push(at);
+      for (const next of this.node(at).draws) if (next === id || find(next)) return true;
+      trail.pop();
+      return false;
+    };
+    if (!find(id)) return `${this.node(id).name} → … → ${this.node(id).name}`;
+    return [...trail, id].map((n) => this.node(n).name).join(' → ');
+  }
+
+  ref(id: number, type: Type): Expr {
+    return { op: 'ref', type, node: id };
+  }
+
+  /** The cell or column a name means here, if any. */
+  lookUp(key: string, place: Place): { readonly node?: number; readonly table?: TableScope } {
+    const column = place.table?.columnByKey.get(key);
+    if (column !== undefined) return { node: column };
+    const cell = this.scope.cells.get(key);
+    if (cell !== undefined) return { node: cell };
+    const table = this.scope.tables.get(key);
+    return table ? { table } : {};
+  }
+
+  unknownName(text: string, key: string, span: Span, place: Place): never {
+    const names = [
+      ...[...this.scope.cells.values()].map((id) => this.node(id).name),
+      ...[...this.scope.tables.values()].map((table) => table.name),
+      ...(place.table?.columns.map((id) =>
+        this.node(id).name.slice((place.table?.name.length ?? 0) + 1),
+      ) ?? []),
+    ];
+    const near = nearest(text, names);
+    if (near === undefined) reject('unknown-name', span, `No cell is called "${text}".`);
+    reject('unknown-name', span, `No cell is called "${text}". Did you mean "${near}"?`, [
+      { label: `Use ${near}`, span, text: near },
+    ]);
+    throw new RangeError(key);
+  }
+
+  quote(node: Node, place: Place): string {
+    return place.source.slice(node.span.start, node.span.end).replace(/\s+/g, ' ').trim();
+  }
+}
+
+/** A piece of a value: components `from` up to the size of `type`. */
+export function slice(of: Expr, from: number, type: Type): Expr {
+  if (from === 0 && componentCount(of.type) === componentCount(type))
+    return { ...of, type } as Expr;
+  if (of.op === 'pack') {
+    let at = 0;
+    for (const part of of.parts) {
+      const count = componentCount(part.type);
+      if (at === from && count === componentCount(type)) return part;
+      at += count;
+    }
+  }
+  return { op: 'slice', type, of, from };
+}
+
+export function constant(value: number, dimension: Dimension): Expr {
+  return { op: 'const', type: quantity(dimension), values: [value] };
+}
+
+export function nameOf(dimension: Dimension): string {
+  return dimensionName(dimension);
+}

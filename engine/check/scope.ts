@@ -1,0 +1,364 @@
+// The names of a notebook: one graph node for each cell, column, check, answer, chart item and
+// scenario value, with its parsed formula. Nothing is typed here.
+
+import { areaOfGauge } from '../dimension/gauge.ts';
+import { findUnit, isPointUnit, isUnit, toStored } from '../dimension/unit.ts';
+import type { Node, Target } from '../language/ast.ts';
+import {
+  type ChoiceBounds,
+  type ParsedChart,
+  parseBounds,
+  parseChart,
+  parseEntry,
+  parseFormula,
+  parseTarget,
+  type RangeBounds,
+} from '../language/parser.ts';
+import type { CellItem, Item, Notebook, Piece, TableItem } from '../notebook/notebook.ts';
+import type { Diagnostic } from '../source/diagnostic.ts';
+import { nameKey } from '../source/name.ts';
+import type { Axis, Type } from './type.ts';
+import type { Distribution, Expr } from './typed.ts';
+
+export type NodeKind =
+  | 'cell'
+  | 'column'
+  | 'check'
+  | 'answer'
+  | 'chart item'
+  | 'scenario value'
+  | 'side';
+export type Role = 'given' | 'uncertain' | 'blank' | 'derived';
+
+/** One node of the graph. The checker fills in what is not readonly. */
+export interface GraphNode {
+  readonly id: number;
+  readonly kind: NodeKind;
+  /** `panel rating`, `loads.power`; unique among cells and columns. */
+  readonly key: string;
+  readonly name: string;
+  readonly item: number;
+  /** Tree of the formula; a column without one has none. */
+  readonly tree: Node | undefined;
+  readonly table: TableScope | undefined;
+  /** Column's place in its table. */
+  readonly column: number;
+  /** Messages of the parser: the formula is broken. */
+  readonly parseProblems: readonly Diagnostic[];
+  role: Role;
+  type: Type | undefined;
+  expr: Expr | undefined;
+  /** Nodes named by the formula. */
+  readonly draws: Set<number>;
+  /** Those that are named only inside `previous`. */
+  readonly looksBack: Set<number>;
+  problem: Diagnostic | undefined;
+  /** Broken nodes this one needs. */
+  readonly waits: Set<number>;
+  distribution: Distribution | undefined;
+  readonly entryDistributions: { readonly row: number; readonly distribution: Distribution }[];
+  bounds: RangeBounds | ChoiceBounds | undefined;
+  state: 'new' | 'checking' | 'done';
+}
+
+export interface TableScope {
+  readonly key: string;
+  readonly name: string;
+  readonly item: number;
+  readonly rows: Axis;
+  readonly rowCount: number;
+  readonly columns: readonly number[];
+  /** By name key. */
+  readonly columnByKey: ReadonlyMap<string, number>;
+  /** Parsed entries [row][column]; undefined is absent. */
+  readonly entries: readonly (readonly (ParsedEntry | undefined)[])[];
+}
+
+export interface ParsedEntry {
+  readonly node: Node;
+  readonly formula: boolean;
+}
+
+export interface CheckScope {
+  readonly item: number;
+  readonly must: boolean;
+  readonly node: number;
+}
+
+export interface ScenarioScope {
+  readonly item: number;
+  readonly name: string;
+  readonly overrides: readonly {
+    readonly target: Target | undefined;
+    readonly node: number;
+    readonly text: string;
+  }[];
+}
+
+export interface ChartScope {
+  readonly item: number;
+  readonly chart: ParsedChart | undefined;
+  readonly problems: readonly Diagnostic[];
+}
+
+export interface Scope {
+  readonly notebook: Notebook;
+  readonly nodes: GraphNode[];
+  readonly cells: ReadonlyMap<string, number>;
+  readonly tables: ReadonlyMap<string, TableScope>;
+  readonly checks: readonly CheckScope[];
+  readonly answers: ReadonlyMap<string, number>;
+  readonly scenarios: readonly ScenarioScope[];
+  readonly charts: readonly ChartScope[];
+  /** Messages about names: twice defined, hiding a function. */
+  readonly problems: readonly { readonly item: number; readonly diagnostic: Diagnostic }[];
+  nextAxis: number;
+}
+
+export const parseContext = { isUnit, isPointUnit };
+
+/** Parsed trees by text and place, so that an edit parses only what changed. */
+export type TreeCache = Map<
+  string,
+  { readonly node: Node; readonly diagnostics: readonly Diagnostic[] }
+>;
+
+export function buildScope(notebook: Notebook, cache: TreeCache = new Map()): Scope {
+  const nodes: GraphNode[] = [];
+  const cells = new Map<string, number>();
+  const tables = new Map<string, TableScope>();
+  const checks: CheckScope[] = [];
+  const answers = new Map<string, number>();
+  const scenarios: ScenarioScope[] = [];
+  const charts: ChartScope[] = [];
+  const problems: { item: number; diagnostic: Diagnostic }[] = [];
+  let nextAxis = 0;
+
+  const parse = (piece: Piece): { node: Node; diagnostics: readonly Diagnostic[] } => {
+    const key = `${piece.span.start}\u0000${piece.text}`;
+    const known = cache.get(key);
+    if (known) return known;
+    const made = parseFormula(piece.text, { ...parseContext, offset: piece.span.start });
+    cache.set(key, made);
+    return made;
+  };
+  const add = (
+    kind: NodeKind,
+    item: number,
+    name: string,
+    key: string,
+    tree: Node | undefined,
+    parseProblems: readonly Diagnostic[],
+    table?: TableScope,
+    column = -1,
+  ): GraphNode => {
+    const node: GraphNode = {
+      id: nodes.length,
+      kind,
+      key,
+      name,
+      item,
+      tree,
+      table,
+      column,
+      parseProblems,
+      role: 'derived',
+      type: undefined,
+      expr: undefined,
+      draws: new Set(),
+      looksBack: new Set(),
+      problem: parseProblems[0],
+      waits: new Set(),
+      distribution: undefined,
+      entryDistributions: [],
+      bounds: undefined,
+      state: 'new',
+    };
+    nodes.push(node);
+    return node;
+  };
+  const taken = (key: string, item: number, piece: Piece): boolean => {
+    const first = cells.get(key);
+    const line =
+      first !== undefined
+        ? notebook.items[nodes[first]?.item ?? 0]?.line
+        : tables.has(key)
+          ? notebook.items[tables.get(key)?.item ?? 0]?.line
+          : undefined;
+    if (line === undefined) return false;
+    problems.push({
+      item,
+      diagnostic: {
+        code: 'name-taken',
+        span: piece.span,
+        text: `"${piece.text}" is already the name of a cell, on line ${line}. Give this one another name.`,
+      },
+    });
+    return true;
+  };
+
+  const addCell = (item: CellItem, index: number): void => {
+    const key = nameKey(item.name.text);
+    if (taken(key, index, item.name)) return;
+    const parsed = parse(item.formula);
+    const node = add('cell', index, item.name.text, key, parsed.node, parsed.diagnostics);
+    cells.set(key, node.id);
+    if (item.bounds) {
+      const bounds = parseBounds(item.bounds.text, {
+        ...parseContext,
+        offset: item.bounds.span.start,
+      });
+      node.bounds = bounds.bounds;
+      for (const diagnostic of bounds.diagnostics) problems.push({ item: index, diagnostic });
+    }
+  };
+
+  const addTable = (item: TableItem, index: number): void => {
+    const key = nameKey(item.name.text);
+    if (taken(key, index, item.name)) return;
+    const axis: Axis = {
+      id: nextAxis++,
+      kind: 'rows',
+      name: `the rows of ${item.name.text}`,
+      coordinate: { kind: 'text' },
+      node: -1,
+    };
+    const columns: number[] = [];
+    const columnByKey = new Map<string, number>();
+    const entryProblems: Diagnostic[][] = item.columns.map(() => []);
+    const entries = item.rows.map((row) =>
+      item.columns.map((_, c): ParsedEntry | undefined => {
+        const piece = row.entries[c];
+        if (!piece || piece.text.trim() === '') return undefined;
+        const parsed = parseEntry(piece.text, { ...parseContext, offset: piece.span.start });
+        entryProblems[c]?.push(...parsed.diagnostics);
+        return { node: parsed.node, formula: parsed.formula ?? false };
+      }),
+    );
+    const table: TableScope = {
+      key,
+      name: item.name.text,
+      item: index,
+      rows: axis,
+      rowCount: item.rows.length,
+      columns,
+      columnByKey,
+      entries,
+    };
+    item.columns.forEach((column, c) => {
+      const columnKey = nameKey(column.name.text);
+      if (columnByKey.has(columnKey)) {
+        problems.push({
+          item: index,
+          diagnostic: {
+            code: 'column-taken',
+            span: column.name.span,
+            text: `This table has two columns called "${column.name.text}". Give one of them another name.`,
+          },
+        });
+        return;
+      }
+      const parsed = column.formula ? parse(column.formula) : undefined;
+      const node = add(
+        'column',
+        index,
+        `${item.name.text}.${column.name.text}`,
+        `${key}.${columnKey}`,
+        parsed?.node,
+        [...(parsed?.diagnostics ?? []), ...(entryProblems[c] ?? [])],
+        table,
+        c,
+      );
+      columns.push(node.id);
+      columnByKey.set(columnKey, node.id);
+    });
+    axis.node = columns[0] ?? -1;
+    tables.set(key, table);
+  };
+
+  notebook.items.forEach((item: Item, index) => {
+    switch (item.kind) {
+      case 'cell':
+        addCell(item, index);
+        break;
+      case 'table':
+        addTable(item, index);
+        break;
+      case 'check': {
+        const parsed = parse(item.formula);
+        const node = add(
+          'check',
+          index,
+          item.formula.text,
+          `check ${index}`,
+          parsed.node,
+          parsed.diagnostics,
+        );
+        checks.push({ item: index, must: item.must, node: node.id });
+        break;
+      }
+      case 'answer': {
+        const parsed = parse(item.formula);
+        const node = add(
+          'answer',
+          index,
+          item.name.text,
+          `answer ${nameKey(item.name.text)}`,
+          parsed.node,
+          parsed.diagnostics,
+        );
+        answers.set(nameKey(item.name.text), node.id);
+        break;
+      }
+      case 'chart': {
+        const parsed = parseChart(item.body.text, {
+          ...parseContext,
+          offset: item.body.span.start,
+        });
+        charts.push({ item: index, chart: parsed, problems: parsed.diagnostics });
+        break;
+      }
+      case 'scenario':
+        scenarios.push({
+          item: index,
+          name: item.name.text,
+          overrides: item.overrides.map((o) => {
+            const target = parseTarget(o.target.text, {
+              ...parseContext,
+              offset: o.target.span.start,
+            });
+            const value = parse(o.value);
+            const node = add(
+              'scenario value',
+              index,
+              o.target.text,
+              `scenario ${index} ${nameKey(o.target.text)}`,
+              value.node,
+              [...target.diagnostics, ...value.diagnostics],
+            );
+            return { target: target.target, node: node.id, text: o.target.text };
+          }),
+        });
+        break;
+      default:
+        break;
+    }
+  });
+  return { notebook, nodes, cells, tables, checks, answers, scenarios, charts, problems, nextAxis };
+}
+
+/** A literal amount as stored (SI; °C number, dBm), or undefined when the node is no plain literal. */
+export function literalAmount(node: Node, asDifference = false): number | undefined {
+  if (node.kind === 'unary' && node.operator === '-') {
+    const inner = literalAmount(node.operand, asDifference);
+    return inner === undefined ? undefined : -inner;
+  }
+  if (node.kind === 'gauge') return areaOfGauge(node.gauge);
+  if (node.kind === 'moment') return node.days * 86_400 + (node.minutes ?? 0) * 60;
+  if (node.kind === 'time of day') return node.minutes * 60;
+  if (node.kind !== 'number') return undefined;
+  if (!node.unit) return node.value;
+  const unit = findUnit(node.unit.text);
+  if (!unit) return undefined;
+  return asDifference ? node.value * unit.factor : toStored(node.value, unit);
+}

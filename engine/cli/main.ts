@@ -1,0 +1,100 @@
+// The command line: reads a notebook, prints every cell's value and unit, the checks and the messages.
+// Exit 0 when all is read and evaluated, 1 when the notebook has errors, 2 for wrong use.
+
+import { readFileSync } from 'node:fs';
+import { resolve } from 'node:path';
+import { openSession, type Report, type ReportCell } from '../index.ts';
+
+const USAGE = `Usage: npm run --silent evaluate -- FILE [--json] [--scenario NAME] [--full] [--expression "FORMULA"]
+
+  FILE            a notebook (.dapple), or - for standard input
+  --json          print one JSON object instead of text
+  --scenario NAME the values of a scenario instead of the plan's
+  --full          list whole series and tables
+  --expression F  add one cell called "result" with this formula
+`;
+
+interface Wanted {
+  readonly file: string;
+  readonly json: boolean;
+  readonly full: boolean;
+  readonly scenario: string | undefined;
+  readonly expression: string | undefined;
+}
+
+function read(argv: readonly string[]): Wanted | string {
+  let [file, json, full]: [string | undefined, boolean, boolean] = [undefined, false, false];
+  let scenario: string | undefined;
+  let expression: string | undefined;
+  for (let i = 0; i < argv.length; i++) {
+    const word = argv[i] as string;
+    const value = (): string | undefined => argv[++i];
+    if (word === '--json') json = true;
+    else if (word === '--full') full = true;
+    else if (word === '--scenario') {
+      scenario = value();
+      if (scenario === undefined) return '--scenario needs a name.';
+    } else if (word === '--expression') {
+      expression = value();
+      if (expression === undefined) return '--expression needs a formula.';
+    } else if (word.startsWith('--')) return `There is no option ${word}.`;
+    else if (file !== undefined) return `One file at a time: "${file}" and "${word}".`;
+    else file = word;
+  }
+  if (file === undefined) return 'Which notebook? Name a file, or - for standard input.';
+  return { file, json, full, scenario, expression };
+}
+
+export async function main(argv: readonly string[]): Promise<number> {
+  if (argv.includes('--help') && argv.length === 1) {
+    process.stdout.write(USAGE);
+    return 0;
+  }
+  const wanted = read(argv);
+  if (typeof wanted === 'string') {
+    process.stderr.write(`${wanted}\n\n${USAGE}`);
+    return 2;
+  }
+  let text: string;
+  try {
+    text = wanted.file === '-' ? readFileSync(0, 'utf8') : readFileSync(resolve(process.env['INIT_CWD'] ?? process.cwd(), wanted.file), 'utf8');
+  } catch (error) {
+    process.stderr.write(`Cannot read "${wanted.file}": ${error instanceof Error ? error.message : String(error)}\n`);
+    return 2;
+  }
+  if (wanted.expression !== undefined) text = `${text}${text === '' || text.endsWith('\n') ? '' : '\n'}result = ${wanted.expression.replace(/\s*\n\s*/gu, ' ')}\n`;
+  const session = openSession(text);
+  const column = wanted.scenario === undefined ? 0 : session.columnOf(wanted.scenario);
+  if (column < 0) {
+    const names = session.snapshot().verdicts.slice(1).map((v) => `"${v.name}"`);
+    process.stderr.write(`There is no scenario "${wanted.scenario}". ${names.length > 0 ? `There are ${names.join(', ')}.` : 'The notebook has none.'}\n`);
+    return 2;
+  }
+  const report = session.report(column, wanted.full);
+  process.stdout.write(wanted.json ? `${JSON.stringify(report, null, 2)}\n` : textOf(report, session.snapshot().verdicts[column]?.headline ?? '', wanted.full));
+  return report.messages.some((message) => !NOT_ERRORS.has(message.code)) ? 1 : 0;
+}
+
+/** Messages that tell something and break nothing. */
+const NOT_ERRORS: ReadonlySet<string> = new Set(['hides-function']);
+
+function textOf(report: Report, verdict: string, full: boolean): string {
+  const lines: string[] = [];
+  if (report.title !== '') lines.push(report.title, '');
+  if (verdict !== '') lines.push(verdict, '');
+  const names = Object.keys(report.cells);
+  const width = Math.min(28, names.reduce((w, name) => Math.max(w, name.length), 0));
+  for (const name of names) {
+    const cell = report.cells[name] as ReportCell;
+    lines.push(`${name.padEnd(width)}  ${said(cell)}`);
+    if (full && (cell.kind === 'series' || cell.kind === 'table' || cell.kind === 'record')) lines.push(`${' '.repeat(width + 2)}${JSON.stringify(cell.value)}`);
+  }
+  if (report.checks.length > 0) lines.push('', ...report.checks.map((check) => `${check.holds === null ? '?' : check.holds ? '✓' : '✗'} ${check.name}: ${check.text}`));
+  if (report.messages.length > 0) lines.push('', ...report.messages.map((message) => `${message.line}:${message.column} ${message.text}`));
+  return `${lines.join('\n')}\n`;
+}
+
+function said(cell: ReportCell): string {
+  if (cell.error !== undefined) return `error: ${cell.error}`;
+  return cell.text;
+}

@@ -1,0 +1,316 @@
+// From text to tokens. Names are settled here (the longest run of words), and so is what of the text
+// after a number is its unit. The lexer never stops: what has no meaning becomes a `bad` token that
+// carries its message, and the parser decides whether the reader sees it.
+
+import { message } from '../source/messages.ts';
+import { JOINING_WORDS, nameEnd, wordAt } from '../source/name.ts';
+import { opensText, textEnd } from '../source/quote.ts';
+import type { Span } from '../source/span.ts';
+import { daysFromDate } from './calendar.ts';
+import { operatorAt } from './operators.ts';
+import type { PunctuationSign, ShownToken, ShownTokenKind, Token, UnitContext } from './token.ts';
+import { unitAt } from './unit-text.ts';
+
+const NUMBER = /(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+)(?:[eE][+-]?[0-9]+)?/uy;
+const DATE =
+  /([0-9]{4})-([0-9]{2})-([0-9]{2})(?![0-9])(?:[ \u00a0T]([0-9]{1,2}):([0-9]{2})(?![0-9]))?/uy;
+const LOOSE_DATE = /[0-9]{4}-[0-9]{1,2}-[0-9]{1,2}(?![0-9.])/uy;
+const TIME = /([0-9]{1,2}):([0-9]{2})(?![0-9])/uy;
+const SECONDS = /:[0-9]{2}/uy;
+const GAUGE = /([1-9])\/0(?=[ \u00a0\u202f]*AWG(?![\p{L}\p{Nd}]))/uy;
+const DECIMAL_COMMA = /,[0-9]+/uy;
+const LABEL = /[\p{L}\p{Nd}'’ʼ_-]+(?:[ \u00a0][\p{L}\p{Nd}'’ʼ_-]+)*(?=\s*:(?![0-9]))/uy;
+const SPACES = /[ \t\u00a0\u202f]*/uy;
+const BLANK = /\s+/uy;
+const UNIT_LIKE = /[^\s()[\],"]+/uy;
+const INVISIBLE = /[\p{Cc}\p{Cf}\u2028\u2029]/u;
+const PUNCTUATION = '(),.:?[]';
+const BOUNDS_WORDS: ReadonlySet<string> = new Set([...JOINING_WORDS, 'by']);
+
+/** Tokens of a text, ending with an `end` token. In bounds, `by` is a joining word too. */
+export function readTokens(
+  text: string,
+  context: UnitContext,
+  offset = 0,
+  place: 'formula' | 'bounds' = 'formula',
+): readonly Token[] {
+  const joining = place === 'bounds' ? BOUNDS_WORDS : JOINING_WORDS;
+  const tokens: Token[] = [];
+  let at = blankEnd(text, 0);
+  while (at < text.length) {
+    const previous = tokens.at(-1);
+    const after = unitPlace(previous);
+    if (after !== undefined) {
+      const start = skipped(SPACES, text, at);
+      const unit = unitAt(text, start, after, context, joining);
+      if (unit !== undefined) {
+        tokens.push({ kind: 'unit', known: unit.known, ...placed(text, start, unit.end, offset) });
+        at = blankEnd(text, unit.end);
+        continue;
+      }
+      if (previous?.kind === 'word' && at < text.length) {
+        const end = skipped(UNIT_LIKE, text, at);
+        if (end > at) {
+          tokens.push({ kind: 'unit', known: false, ...placed(text, at, end, offset) });
+          at = blankEnd(text, end);
+          continue;
+        }
+      }
+    }
+    const token = tokenAt(text, at, previous, joining, offset);
+    tokens.push(token);
+    at = blankEnd(text, token.span.end - offset);
+  }
+  tokens.push({
+    kind: 'end',
+    text: '',
+    span: { start: text.length + offset, end: text.length + offset },
+  });
+  return tokens;
+}
+
+/** Tokens for colouring a formula while it is typed; spans count from the start of the text. */
+export function tokenize(text: string, context: UnitContext): readonly ShownToken[] {
+  const shown: ShownToken[] = [];
+  for (const token of readTokens(text, context)) {
+    if (token.kind !== 'end') shown.push({ kind: shownKind(token), span: token.span });
+  }
+  return shown;
+}
+
+function shownKind(token: Exclude<Token, { readonly kind: 'end' }>): ShownTokenKind {
+  if (token.kind === 'label') return 'name';
+  if (token.kind === 'time') return 'moment';
+  if (token.kind === 'unit' && !token.known) return 'bad';
+  return token.kind;
+}
+
+/** Whether a unit may follow the token. */
+function unitPlace(previous: Token | undefined): 'number' | 'as' | undefined {
+  if (previous?.kind === 'number') return 'number';
+  if (previous?.kind === 'punctuation' && previous.sign === '?') return 'number';
+  if (previous?.kind === 'word' && previous.word === 'as') return 'as';
+  return undefined;
+}
+
+function tokenAt(
+  text: string,
+  at: number,
+  previous: Token | undefined,
+  joining: ReadonlySet<string>,
+  offset: number,
+): Token {
+  const character = String.fromCodePoint(text.codePointAt(at) ?? 0);
+  if (opensText(character)) return textToken(text, at, offset);
+  if (isFigure(character) || (character === '.' && isFigure(text.charAt(at + 1)))) {
+    return figuresToken(text, at, offset);
+  }
+  if (previous?.kind === 'punctuation' && (previous.sign === '(' || previous.sign === ',')) {
+    LABEL.lastIndex = at;
+    const label = LABEL.exec(text)?.[0];
+    if (label !== undefined && wordAt(text, at) !== undefined) {
+      return { kind: 'label', ...placed(text, at, at + label.length, offset) };
+    }
+  }
+  const word = wordAt(text, at);
+  if (word !== undefined) return wordToken(text, at, word, joining, offset);
+  if (text.startsWith('...', at) && !/[0-9]/u.test(text.charAt(at + 3))) {
+    const place = placed(text, at, at + 3, offset);
+    const fixes = [{ label: 'Write ..', span: place.span, text: '..' }];
+    return { kind: 'bad', ...place, diagnostic: message('range-dots', place.span, [], fixes) };
+  }
+  const operator = operatorAt(text, at);
+  if (operator !== undefined) {
+    const place = placed(text, at, at + operator.length, offset);
+    return { kind: 'operator', symbol: operator.symbol, ...place };
+  }
+  if (isPunctuation(character)) {
+    return { kind: 'punctuation', sign: character, ...placed(text, at, at + 1, offset) };
+  }
+  return badToken(text, at, character, offset);
+}
+
+function isFigure(character: string): boolean {
+  return character >= '0' && character <= '9';
+}
+
+function isPunctuation(character: string): character is PunctuationSign {
+  return PUNCTUATION.includes(character);
+}
+
+function wordToken(
+  text: string,
+  at: number,
+  word: string,
+  joining: ReadonlySet<string>,
+  offset: number,
+): Token {
+  const lower = word.toLowerCase();
+  if (joining.has(lower)) {
+    return { kind: 'word', word: lower, ...placed(text, at, at + word.length, offset) };
+  }
+  const place = placed(text, at, nameEnd(text, at, joining), offset);
+  if (place.text.toLowerCase() === 'none') return { kind: 'word', word: 'none', ...place };
+  return { kind: 'name', ...place };
+}
+
+function textToken(text: string, at: number, offset: number): Token {
+  const end = textEnd(text, at);
+  if (end < 0) {
+    const line = /[\r\n]/u.exec(text.slice(at));
+    const place = placed(text, at, line === null ? text.length : at + line.index, offset);
+    return { kind: 'bad', ...place, diagnostic: message('text-unclosed', place.span, []) };
+  }
+  return { kind: 'text', value: text.slice(at + 1, end - 1), ...placed(text, at, end, offset) };
+}
+
+/** A number, a date, a moment or a time of day. */
+function figuresToken(text: string, at: number, offset: number): Token {
+  return (
+    momentToken(text, at, offset) ??
+    timeToken(text, at, offset) ??
+    gaugeToken(text, at, offset) ??
+    numberToken(text, at, offset)
+  );
+}
+
+function momentToken(text: string, at: number, offset: number): Token | undefined {
+  if (text.charAt(at + 4) !== '-') return undefined;
+  DATE.lastIndex = at;
+  const date = DATE.exec(text);
+  if (date === null) {
+    const end = skipped(LOOSE_DATE, text, at);
+    if (end === at) return undefined;
+    const place = placed(text, at, end, offset);
+    return { kind: 'bad', ...place, diagnostic: message('date-digits', place.span, [place.text]) };
+  }
+  const [all, year, month, day, hours, minutes] = date;
+  const place = placed(text, at, at + all.length, offset);
+  const days = daysFromDate(Number(year), Number(month), Number(day));
+  if (days === undefined) {
+    const written = all.slice(0, 10);
+    return { kind: 'bad', ...place, diagnostic: message('date-wrong', place.span, [written]) };
+  }
+  if (hours === undefined) return { kind: 'moment', days, ...place };
+  const time = minutesOfDay(hours, minutes);
+  if (time === undefined) {
+    const written = all.slice(11);
+    return { kind: 'bad', ...place, diagnostic: message('time-wrong', place.span, [written]) };
+  }
+  return secondsAfter(text, at, place, offset) ?? { kind: 'moment', days, minutes: time, ...place };
+}
+
+function timeToken(text: string, at: number, offset: number): Token | undefined {
+  if (text.charAt(at + 1) !== ':' && text.charAt(at + 2) !== ':') return undefined;
+  TIME.lastIndex = at;
+  const time = TIME.exec(text);
+  if (time === null) return undefined;
+  const place = placed(text, at, at + time[0].length, offset);
+  const minutes = minutesOfDay(time[1], time[2]);
+  if (minutes === undefined) {
+    return { kind: 'bad', ...place, diagnostic: message('time-wrong', place.span, [place.text]) };
+  }
+  return secondsAfter(text, at, place, offset) ?? { kind: 'time', minutes, ...place };
+}
+
+function secondsAfter(
+  text: string,
+  at: number,
+  place: { readonly text: string },
+  offset: number,
+): Token | undefined {
+  const end = skipped(SECONDS, text, at + place.text.length);
+  if (end === at + place.text.length) return undefined;
+  const whole = placed(text, at, end, offset);
+  return { kind: 'bad', ...whole, diagnostic: message('time-seconds', whole.span, [whole.text]) };
+}
+
+function minutesOfDay(hours: string | undefined, minutes: string | undefined): number | undefined {
+  const total = Number(hours) * 60 + Number(minutes);
+  return Number(minutes) < 60 && total <= 1440 ? total : undefined;
+}
+
+function gaugeToken(text: string, at: number, offset: number): Token | undefined {
+  if (text.charAt(at + 1) !== '/') return undefined;
+  GAUGE.lastIndex = at;
+  const gauge = GAUGE.exec(text);
+  if (gauge === null) return undefined;
+  const place = placed(text, at, at + gauge[0].length, offset);
+  return { kind: 'number', value: 0, gauge: 1 - Number(gauge[1]), ...place };
+}
+
+function numberToken(text: string, at: number, offset: number): Token {
+  const end = Math.max(at + 1, skipped(NUMBER, text, at));
+  const place = placed(text, at, end, offset);
+  const commaEnd = skipped(DECIMAL_COMMA, text, end);
+  if (commaEnd > end) {
+    const written = text.slice(at, commaEnd);
+    const meant = written.replace(',', '.');
+    const apart = written.replace(',', ', ');
+    const whole = { start: at + offset, end: commaEnd + offset };
+    const fixes = [
+      { label: `Write ${meant}`, span: whole, text: meant },
+      { label: `Write ${apart}`, span: whole, text: apart },
+    ];
+    const span = { start: end + offset, end: commaEnd + offset };
+    const diagnostic = message('decimal-comma', span, [written, meant, apart], fixes);
+    return { kind: 'bad', ...placed(text, at, commaEnd, offset), diagnostic };
+  }
+  const value = Number(place.text);
+  if (!Number.isFinite(value)) {
+    return { kind: 'bad', ...place, diagnostic: message('number-huge', place.span, [place.text]) };
+  }
+  return { kind: 'number', value, ...place };
+}
+
+function badToken(text: string, at: number, character: string, offset: number): Token {
+  const place = placed(text, at, at + character.length, offset);
+  const { span } = place;
+  const removal = [{ label: 'Delete it', span, text: '' }];
+  if (INVISIBLE.test(character)) {
+    const code = `U+${(text.codePointAt(at) ?? 0).toString(16).toUpperCase().padStart(4, '0')}`;
+    return {
+      kind: 'bad',
+      ...place,
+      diagnostic: message('character-invisible', span, [code], removal),
+    };
+  }
+  if (/[–—]/u.test(character)) {
+    return { kind: 'bad', ...place, diagnostic: message('dash-long', span, []) };
+  }
+  return {
+    kind: 'bad',
+    ...place,
+    diagnostic: message('character-unknown', span, [character], removal),
+  };
+}
+
+function placed(
+  text: string,
+  start: number,
+  end: number,
+  offset: number,
+): { readonly text: string; readonly span: Span } {
+  return { text: text.slice(start, end), span: { start: start + offset, end: end + offset } };
+}
+
+/** Where white space ends. */
+function blankEnd(text: string, position: number): number {
+  const code = text.charCodeAt(position);
+  if (code > 0x20 && code < 0x7f) return position;
+  if (
+    code === 0x20 &&
+    text.charCodeAt(position + 1) > 0x20 &&
+    text.charCodeAt(position + 1) < 0x7f
+  ) {
+    return position + 1;
+  }
+  return skipped(BLANK, text, position);
+}
+
+/** Where a sticky pattern ends, or the position itself when it does not match there. */
+function skipped(pattern: RegExp, text: string, position: number): number {
+  if (position >= text.length) return position;
+  pattern.lastIndex = position;
+  return position + (pattern.exec(text)?.[0].length ?? 0);
+}

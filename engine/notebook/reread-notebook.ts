@@ -1,0 +1,87 @@
+// Reading a notebook again after one stretch of its text changed: only the items round the stretch are
+// read, the others are kept and moved. What comes out equals reading the whole text; on ten thousand
+// lines it takes a fraction of the time, and the page does it at every keystroke.
+
+import type { Diagnostic, Fix } from '../source/diagnostic.ts';
+import type { Span } from '../source/span.ts';
+import { linesOf } from './lines.ts';
+import type { Item, Notebook } from './notebook.ts';
+import { LINE_LIMIT, readItems, readNotebook } from './read-notebook.ts';
+
+/**
+ * @param before   the notebook as it was
+ * @param text     the whole text as it is now
+ * @param changed  the stretch of the old text that was replaced; all else is the same
+ */
+export function rereadNotebook(before: Notebook, text: string, changed: Span): Notebook {
+  const { items } = before;
+  const last = items.length - 1;
+  // An item's first line may come to belong to the item above, so that one is read again; so is the
+  // one below, whose first line may come to belong to a changed item.
+  const first = lastStartingAtOrBefore(items, changed.start) - 1;
+  const next = Math.min(last, lastStartingAtOrBefore(items, changed.end) + 1);
+  const start = items[first];
+  const end = items[next];
+  const lines = (items[last]?.line ?? 0) + (items[last]?.source.length ?? 0);
+  // Without a header the first line has a message of the header's.
+  const headless = before.headerSource.length <= 1;
+  if (headless || first < 0 || start === undefined || end === undefined || lines > LINE_LIMIT) {
+    return readNotebook(text);
+  }
+  const oldEnd = end.offset + end.source.length;
+  const oldLength = (items[last]?.offset ?? 0) + (items[last]?.source.length ?? 0);
+  const grown = text.length - oldLength;
+  const stretch = text.slice(start.offset, oldEnd + grown);
+  const stretchLines = linesOf(stretch);
+  if ((items[last]?.line ?? 0) + stretchLines.length > LINE_LIMIT) return readNotebook(text);
+  const messages: Diagnostic[] = [];
+  const read = readItems(stretch, stretchLines, 0, 0, messages);
+  const nextLine = items[next + 1]?.line;
+  const linesGrown = nextLine === undefined ? 0 : start.line + stretchLines.length - nextLine;
+  const diagnostics = [
+    ...before.diagnostics.filter(({ span }) => span.start < start.offset),
+    ...messages.map((one) => movedMessage(one, start.offset)),
+    ...before.diagnostics
+      .filter(({ span }) => span.start >= oldEnd)
+      .map((one) => movedMessage(one, grown)),
+  ];
+  return {
+    ...before,
+    items: [
+      ...items.slice(0, first),
+      ...read.map((item) => moved(item, start.offset, start.line - 1)),
+      ...items.slice(next + 1).map((item) => moved(item, grown, linesGrown)),
+    ],
+    diagnostics,
+  };
+}
+
+/** Index of the last item that starts at or before an offset, or -1. */
+function lastStartingAtOrBefore(items: readonly Item[], offset: number): number {
+  let low = 0;
+  let high = items.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((items[middle]?.offset ?? 0) <= offset) low = middle + 1;
+    else high = middle;
+  }
+  return low - 1;
+}
+
+function moved<One extends Item>(item: One, characters: number, lines: number): One {
+  if (characters === 0 && lines === 0) return item;
+  return { ...item, offset: item.offset + characters, line: item.line + lines };
+}
+
+function movedMessage(diagnostic: Diagnostic, characters: number): Diagnostic {
+  if (characters === 0) return diagnostic;
+  const { fixes } = diagnostic;
+  const place = movedSpan(diagnostic.span, characters);
+  if (fixes === undefined) return { ...diagnostic, span: place };
+  const movedFixes = fixes.map((fix): Fix => ({ ...fix, span: movedSpan(fix.span, characters) }));
+  return { ...diagnostic, span: place, fixes: movedFixes };
+}
+
+function movedSpan({ start, end }: Span, characters: number): Span {
+  return { start: start + characters, end: end + characters };
+}

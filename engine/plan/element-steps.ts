@@ -1,0 +1,130 @@
+// Steps that work place by place: library functions, and the few operators of more than two operands.
+
+import type { CheckedRange, MapOp } from '../check/typed.ts';
+import type { LibraryFunction } from '../library/signature.ts';
+import type { CallContextSource } from './call-context.ts';
+import { lengthOf } from './kernels.ts';
+import type { Memory, Operand } from './memory.ts';
+import type { Step } from './program.ts';
+
+const DAY = 86_400;
+
+const MAPS: Readonly<Record<MapOp, (v: Float64Array) => number>> = {
+  'within hours': (v) => within(v[0] as number, v[1] as number, v[2] as number),
+  'moment within hours': (v) =>
+    within(
+      (v[0] as number) - DAY * Math.floor((v[0] as number) / DAY),
+      v[1] as number,
+      v[2] as number,
+    ),
+  within: (v) =>
+    absentOr(v, (v[0] as number) >= (v[1] as number) && (v[0] as number) <= (v[2] as number)),
+  'within open': (v) =>
+    absentOr(v, (v[0] as number) >= (v[1] as number) && (v[0] as number) < (v[2] as number)),
+  'hours length': (v) => hoursLength(v[0] as number, v[1] as number),
+  'dBm of W': (v) => 10 * Math.log10((v[0] as number) / 1e-3),
+  'W of dBm': (v) => 1e-3 * 10 ** ((v[0] as number) / 10),
+  'dB of share': (v) => 10 * Math.log10(v[0] as number),
+  'share of dB': (v) => 10 ** ((v[0] as number) / 10),
+  'trip day': (v) => Math.floor((v[0] as number) / DAY) - Math.floor((v[1] as number) / DAY) + 1,
+};
+
+function absentOr(v: Float64Array, holds: boolean): number {
+  return Number.isNaN((v[0] as number) + (v[1] as number) + (v[2] as number))
+    ? Number.NaN
+    : holds
+      ? 1
+      : 0;
+}
+
+/** Half open, passes midnight when the end is earlier; equal ends are never. */
+function within(t: number, start: number, end: number): number {
+  if (Number.isNaN(t + start + end)) return Number.NaN;
+  return (start <= end ? t >= start && t < end : t >= start || t < end) ? 1 : 0;
+}
+
+export function hoursLength(start: number, end: number): number {
+  return end >= start ? end - start : end - start + DAY;
+}
+
+export function mapStep(
+  fn: MapOp,
+  args: readonly Operand[],
+  out: Operand,
+  shape: readonly number[],
+): Step {
+  const f = MAPS[fn];
+  const v = new Float64Array(3);
+  return {
+    run(m: Memory): void {
+      if (out >= 0) {
+        for (let j = 0; j < args.length; j++) v[j] = m.at(args[j] as Operand, m.index);
+        m.scalars[out] = f(v);
+        return;
+      }
+      const n = lengthOf(m, shape);
+      const row = m.own(~out, n);
+      for (let i = 0; i < n; i++) {
+        for (let j = 0; j < args.length; j++) v[j] = m.at(args[j] as Operand, i);
+        row[i] = f(v);
+      }
+    },
+  };
+}
+
+export function callStep(
+  fn: LibraryFunction,
+  args: readonly Operand[],
+  windows: readonly Operand[],
+  out: readonly Operand[],
+  shape: readonly number[],
+  ranges: readonly CheckedRange[],
+  source: CallContextSource,
+): Step {
+  const values = new Float64Array(args.length);
+  const results = new Float64Array(out.length);
+  const { context } = source;
+  const apply = fn.apply;
+  if (!apply) throw new RangeError(`${fn.name} cannot be called place by place`);
+  const limited = ranges
+    .map((r, j) => ({ ...r, j }))
+    .filter((r) => r.j < args.length && (Number.isFinite(r.low) || Number.isFinite(r.high)));
+  const one = (m: Memory, outlines: readonly Float64Array[]): void => {
+    for (const r of limited) {
+      const v = values[r.j] as number;
+      if (v < r.low - 1e-9 || v > r.high + 1e-9) {
+        m.problem = `${fn.name}(…) takes ${r.argument} from ${r.text || `${r.low} to ${r.high}`}; here it is outside.`;
+        results.fill(Number.NaN);
+        return;
+      }
+    }
+    let absent = false;
+    for (let j = 0; j < values.length; j++) if (Number.isNaN(values[j] as number)) absent = true;
+    if (absent) {
+      results.fill(Number.NaN);
+      return;
+    }
+    context.problem = '';
+    apply(values, results, context, outlines);
+    if (context.problem !== '' && Number.isNaN(results[0] as number)) m.problem = context.problem;
+  };
+  return {
+    run(m: Memory): void {
+      const outlines = windows.map((w) => m.array(w));
+      const first = out[0] as Operand;
+      if (first >= 0) {
+        for (let j = 0; j < args.length; j++) values[j] = m.at(args[j] as Operand, m.index);
+        one(m, outlines);
+        for (let j = 0; j < out.length; j++) m.scalars[out[j] as number] = results[j] as number;
+        return;
+      }
+      const n = lengthOf(m, shape);
+      const rows = out.map((o) => m.own(~o, n));
+      for (let i = 0; i < n; i++) {
+        for (let j = 0; j < args.length; j++) values[j] = m.at(args[j] as Operand, i);
+        one(m, outlines);
+        for (let j = 0; j < rows.length; j++) (rows[j] as Float64Array)[i] = results[j] as number;
+      }
+    },
+  };
+}

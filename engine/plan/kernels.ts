@@ -1,0 +1,266 @@
+// The indexed loops: one instruction on scalars or on whole series. An operand is an array and a
+// stride, 0 for a scalar, so that one loop serves all four mixtures. Absent entries are NaN and
+// stay NaN through every operation, comparisons included.
+
+import type { Memory, Operand } from './memory.ts';
+import { type CodeRange, opNumber, type Step, WIDTH } from './program.ts';
+
+const O = opNumber;
+const DAY = 86_400;
+
+/** One place of an operation of two operands. */
+export function apply2(op: number, x: number, y: number): number {
+  switch (op) {
+    case O.add:
+      return x + y;
+    case O.sub:
+      return x - y;
+    case O.mul:
+      return x * y;
+    case O.div:
+      return x / y;
+    case O.pow:
+      return y === 3 ? x * x * x : x ** y;
+    case O.min:
+      return x < y || Number.isNaN(x) ? x : y;
+    case O.max:
+      return x > y || Number.isNaN(x) ? x : y;
+    case O['clock add']:
+      return wrap(x + y);
+    case O['clock sub']:
+      return wrap(x - y);
+    case O.round:
+      return roundTo(x, y);
+    case O['round up']:
+      return y * Math.ceil(x / y - 1e-9);
+    case O['round down']:
+      return y * Math.floor(x / y + 1e-9);
+    case O.and:
+      return x * y;
+    case O.or:
+      return x + y - x * y;
+    default:
+      if (x !== x || y !== y) return Number.NaN;
+      switch (op) {
+        case O.lt:
+          return x < y ? 1 : 0;
+        case O.le:
+          return x <= y || equal(x, y) ? 1 : 0;
+        case O.eq:
+          return equal(x, y) ? 1 : 0;
+        case O.ge:
+          return x >= y || equal(x, y) ? 1 : 0;
+        case O.gt:
+          return x > y ? 1 : 0;
+        case O.ne:
+          return equal(x, y) ? 0 : 1;
+        case O.same:
+          return x === y ? 1 : 0;
+        case O.differs:
+          return x === y ? 0 : 1;
+        default:
+          throw new RangeError(`operation ${op}`);
+      }
+  }
+}
+
+/** Equal within 1e-9 of the larger: what is shown as equal counts as equal. */
+export function equal(x: number, y: number): boolean {
+  if (x === y) return true;
+  const ax = x < 0 ? -x : x;
+  const ay = y < 0 ? -y : y;
+  const d = x > y ? x - y : y - x;
+  return d <= 1e-9 * (ax > ay ? ax : ay);
+}
+
+function wrap(seconds: number): number {
+  return seconds - DAY * Math.floor(seconds / DAY);
+}
+
+/** Half away from zero, so that 2.5 reads 3 and −2.5 reads −3. */
+function roundTo(x: number, to: number): number {
+  const q = x / to;
+  return to * Math.sign(q) * Math.floor(Math.abs(q) + 0.5 + 1e-12);
+}
+
+function apply1(op: number, x: number): number {
+  switch (op) {
+    case O.neg:
+      return -x;
+    case O.not:
+      return 1 - x;
+    case O.abs:
+      return Math.abs(x);
+    case O.sqrt:
+      return Math.sqrt(x);
+    default:
+      return x;
+  }
+}
+
+/** Runs a stretch of instructions on a memory. */
+export function execute(
+  code: Int32Array,
+  range: CodeRange,
+  m: Memory,
+  steps: readonly Step[],
+  shapes: readonly (readonly number[])[],
+): void {
+  const s = m.scalars;
+  for (let pc = range.from; pc < range.to; pc += WIDTH) {
+    const op = code[pc]!;
+    const dst = code[pc + 1]!;
+    const a = code[pc + 2]!;
+    const b = code[pc + 3]!;
+    if (op === O.step) {
+      steps[a]!.run(m);
+      continue;
+    }
+    if (dst >= 0) {
+      switch (op) {
+        case O.add:
+          s[dst] = s[a]! + s[b]!;
+          break;
+        case O.sub:
+          s[dst] = s[a]! - s[b]!;
+          break;
+        case O.mul:
+          s[dst] = s[a]! * s[b]!;
+          break;
+        case O.div:
+          s[dst] = s[a]! / s[b]!;
+          break;
+        case O.neg:
+        case O.not:
+        case O.abs:
+        case O.sqrt:
+        case O.copy:
+          s[dst] = apply1(op, s[a]!);
+          break;
+        case O.select: {
+          const condition = s[a]!;
+          s[dst] =
+            condition !== condition ? Number.NaN : condition !== 0 ? s[b]! : s[code[pc + 4]!]!;
+          break;
+        }
+        default:
+          s[dst] = apply2(op, s[a]!, s[b]!);
+      }
+      continue;
+    }
+    if (op === O.select) {
+      // The shape of a selection stands in the instruction after it.
+      pc += WIDTH;
+      selectRow(m, dst, a, b, code[pc - 1]!, lengthOf(m, shapes[code[pc + 4]!]!));
+      continue;
+    }
+    row(op, m, dst, a, b, lengthOf(m, shapes[code[pc + 4]!]!));
+  }
+}
+
+export function lengthOf(m: Memory, axes: readonly number[]): number {
+  let n = 1;
+  for (let k = 0; k < axes.length; k++) n *= m.axes[axes[k]!]!.length;
+  return n;
+}
+
+function selectRow(
+  m: Memory,
+  dst: Operand,
+  condition: Operand,
+  a: Operand,
+  b: Operand,
+  n: number,
+): void {
+  const out = m.own(~dst, n);
+  for (let i = 0; i < n; i++) {
+    const c = m.at(condition, i);
+    out[i] = c !== c ? Number.NaN : c !== 0 ? m.at(a, i) : m.at(b, i);
+  }
+}
+
+function row(op: number, m: Memory, dst: Operand, a: Operand, b: Operand, n: number): void {
+  const x = m.array(a);
+  const xs = a >= 0 ? 0 : 1;
+  const x0 = a >= 0 ? a : 0;
+  const y = m.array(b);
+  const ys = b >= 0 ? 0 : 1;
+  const y0 = b >= 0 ? b : 0;
+  const d = m.own(~dst, n);
+  switch (op) {
+    case O.add:
+      for (let i = 0; i < n; i++) d[i] = x[x0 + i * xs]! + y[y0 + i * ys]!;
+      return;
+    case O.sub:
+      for (let i = 0; i < n; i++) d[i] = x[x0 + i * xs]! - y[y0 + i * ys]!;
+      return;
+    case O.mul:
+      for (let i = 0; i < n; i++) d[i] = x[x0 + i * xs]! * y[y0 + i * ys]!;
+      return;
+    case O.div:
+      for (let i = 0; i < n; i++) d[i] = x[x0 + i * xs]! / y[y0 + i * ys]!;
+      return;
+    case O.min:
+      for (let i = 0; i < n; i++) {
+        const p = x[x0 + i * xs]!;
+        const q = y[y0 + i * ys]!;
+        d[i] = p < q || p !== p ? p : q;
+      }
+      return;
+    case O.max:
+      for (let i = 0; i < n; i++) {
+        const p = x[x0 + i * xs]!;
+        const q = y[y0 + i * ys]!;
+        d[i] = p > q || p !== p ? p : q;
+      }
+      return;
+    case O.and:
+      for (let i = 0; i < n; i++) d[i] = x[x0 + i * xs]! * y[y0 + i * ys]!;
+      return;
+    case O.lt:
+      for (let i = 0; i < n; i++) {
+        const p = x[x0 + i * xs]!;
+        const q = y[y0 + i * ys]!;
+        d[i] = p !== p || q !== q ? Number.NaN : p < q ? 1 : 0;
+      }
+      return;
+    case O.gt:
+      for (let i = 0; i < n; i++) {
+        const p = x[x0 + i * xs]!;
+        const q = y[y0 + i * ys]!;
+        d[i] = p !== p || q !== q ? Number.NaN : p > q ? 1 : 0;
+      }
+      return;
+    case O.neg:
+      for (let i = 0; i < n; i++) d[i] = -x[x0 + i * xs]!;
+      return;
+    case O.not:
+      for (let i = 0; i < n; i++) d[i] = 1 - x[x0 + i * xs]!;
+      return;
+    case O.abs:
+      for (let i = 0; i < n; i++) d[i] = Math.abs(x[x0 + i * xs]!);
+      return;
+    case O.sqrt:
+      for (let i = 0; i < n; i++) d[i] = Math.sqrt(x[x0 + i * xs]!);
+      return;
+    case O.copy:
+      for (let i = 0; i < n; i++) d[i] = x[x0 + i * xs]!;
+      return;
+    default:
+      for (let i = 0; i < n; i++) d[i] = apply2(op, x[x0 + i * xs]!, y[y0 + i * ys]!);
+  }
+}
+
+/** First place of an operand's `n` numbers that is no finite number, −1 if all are. */
+export function firstUnfit(m: Memory, operand: Operand, optional: boolean): number {
+  if (operand >= 0) {
+    const v = m.scalars[operand]!;
+    return v - v === 0 || (optional && v !== v) ? -1 : 0;
+  }
+  const array = m.rows[~operand]!;
+  for (let i = 0; i < array.length; i++) {
+    const v = array[i]!;
+    if (v - v !== 0 && !(optional && v !== v)) return i;
+  }
+  return -1;
+}

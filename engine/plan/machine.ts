@@ -1,0 +1,222 @@
+// Runs a program on a memory: units in order, circles place by place, faults kept as values. It also
+// serves the sites, which run parts of the program again in child memories.
+
+import { type Axis, componentCount } from '../check/type.ts';
+import { execute, firstUnfit, lengthOf } from './kernels.ts';
+import { type AxisValue, type Fault, Memory, type Operand } from './memory.ts';
+import type { CodeRange, Program, Unit } from './program.ts';
+import { quantile, uniform } from './random.ts';
+import type { RunSites, Site, SiteRunner } from './sites.ts';
+
+/** What a run puts in place of a node or of one row of a column. */
+export interface Replacement {
+  readonly node: number;
+  readonly row: number | undefined;
+  readonly value: (component: number, place: number) => number;
+}
+
+export class Machine implements SiteRunner {
+  readonly program: Program;
+  readonly #sites: RunSites;
+  /** Replacements waiting in a child, by memory. */
+  readonly #waiting = new WeakMap<Memory, Replacement[]>();
+
+  constructor(program: Program, sites: RunSites) {
+    this.program = program;
+    this.#sites = sites;
+  }
+
+  newMemory(): Memory {
+    const p = this.program;
+    const m = new Memory(p.scalarCount, p.rowCount, p.axisCount, p.nodes.length);
+    for (const { slot, value } of p.constants) m.scalars[slot] = value;
+    for (const { axis, length } of p.rowLengths)
+      m.axes[axis] = { length, start: 0, end: 0, step: 0, places: new Float64Array(0) };
+    for (const [node, why] of p.broken)
+      m.faults[node] =
+        why.on !== undefined
+          ? { kind: 'waits', on: why.on }
+          : { kind: 'error', text: why.text ?? '' };
+    return m;
+  }
+
+  execute(range: CodeRange, m: Memory): void {
+    execute(this.program.code, range, m, this.program.steps, this.program.shapes);
+  }
+
+  /** Works one unit; its nodes get their values or their faults. Returns false when it failed. */
+  runUnit(unit: Unit, m: Memory): boolean {
+    const p = this.program;
+    for (const id of unit.nodes) {
+      for (const on of p.draws[id] as readonly number[]) {
+        if (m.faults[on] === undefined || unit.nodes.includes(on)) continue;
+        const fault = m.faults[on] as Fault;
+        const own: Fault = fault.kind === 'pending' ? fault : { kind: 'waits', on };
+        for (const node of unit.nodes) m.faults[node] = own;
+        return false;
+      }
+    }
+    m.problem = '';
+    if (unit.loop) this.#runLoop(unit.loop, m);
+    else {
+      m.index = 0;
+      this.execute(unit.code, m);
+    }
+    let fine = true;
+    for (const id of unit.nodes) {
+      const fault = this.#inspect(id, m);
+      m.faults[id] = fault;
+      if (fault) fine = false;
+    }
+    return fine;
+  }
+
+  #runLoop(loop: NonNullable<Unit['loop']>, m: Memory): void {
+    m.index = 0;
+    this.execute(loop.before, m);
+    const { length } = m.axes[loop.axis.id] as AxisValue;
+    for (const row of loop.rows) m.own(~row, length);
+    for (let i = 0; i < length; i++) {
+      m.index = i;
+      this.execute(loop.body, m);
+    }
+    m.index = 0;
+  }
+
+  /** A number that is none, or is infinite, is a fault with its reason. */
+  #inspect(id: number, m: Memory): Fault | undefined {
+    const p = this.program;
+    const node = p.nodes[id];
+    const type = node?.type;
+    if (!node || !type) return { kind: 'error', text: 'no type' };
+    if (node.expr?.op === 'blank') return { kind: 'blank' };
+    if (m.problem !== '' && !type.optional) return { kind: 'error', text: m.problem };
+    if (type.kind === 'window')
+      return m.problem === '' ? undefined : { kind: 'error', text: m.problem };
+    const operands = p.operands[id] as readonly Operand[];
+    for (const operand of operands) {
+      const at = firstUnfit(m, operand, type.optional);
+      if (at < 0) continue;
+      return { kind: 'error', text: m.problem !== '' ? m.problem : this.#unfit(id, at) };
+    }
+    return m.problem !== '' && type.optional ? { kind: 'error', text: m.problem } : undefined;
+  }
+
+  #unfit(id: number, at: number): string {
+    const node = this.program.nodes[id];
+    const axis = node?.type?.axes[0];
+    const where = axis ? ` (first at place ${at + 1} along ${axis.name})` : '';
+    return `"${node?.name ?? ''}" comes out as no number${where}: something is divided by zero, or lies outside what its function takes.`;
+  }
+
+  // ── sites ─────────────────────────────────────────────────────────────────────────────────────
+
+  childOf(site: Site, parent: Memory): Memory {
+    const p = this.program;
+    site.child ??= new Memory(p.scalarCount, p.rowCount, p.axisCount, p.nodes.length);
+    site.child.follow(parent);
+    site.child.problem = '';
+    this.#waiting.set(site.child, []);
+    return site.child;
+  }
+
+  replace(
+    child: Memory,
+    node: number,
+    row: number | undefined,
+    value: (component: number, place: number) => number,
+  ): void {
+    const list = this.#waiting.get(child) ?? [];
+    const at = list.findIndex((r) => r.node === node && r.row === row);
+    const made: Replacement = { node, row, value };
+    if (at >= 0) list[at] = made;
+    else list.push(made);
+    this.#waiting.set(child, list);
+  }
+
+  /** New random values for the uncertain nodes under a site. */
+  draw(child: Memory, site: Site, trial: number): void {
+    child.trial = trial;
+    for (const id of site.drawn)
+      this.drawNode(id, trial, (row, v) => this.replace(child, id, row, () => v));
+  }
+
+  drawNode(id: number, trial: number, put: (row: number | undefined, value: number) => void): void {
+    const node = this.program.nodes[id];
+    if (!node) return;
+    const name = this.#sites.drawName(id);
+    const { seed } = this.program;
+    if (node.distribution)
+      put(undefined, quantile(node.distribution, uniform(seed, trial, name, 0)));
+    for (const { row, distribution } of node.entryDistributions)
+      put(row, quantile(distribution, uniform(seed, trial, name, row + 1)));
+  }
+
+  /** Puts what waits for a whole node into its places. */
+  #fill(m: Memory, r: Replacement): void {
+    const p = this.program;
+    const type = p.nodes[r.node]?.type;
+    if (!type) return;
+    const operands = p.operands[r.node] as readonly Operand[];
+    m.faults[r.node] = undefined;
+    operands.forEach((operand, component) => {
+      if (operand >= 0) {
+        m.scalars[operand] = r.value(component, 0);
+        return;
+      }
+      const n = lengthOf(
+        m,
+        type.axes.map((axis: Axis) => axis.id),
+      );
+      const array = m.own(~operand, n);
+      for (let i = 0; i < n; i++) array[i] = r.value(component, i);
+    });
+    if (operands.length !== componentCount(type)) throw new RangeError('components');
+  }
+
+  /** Works the cone of a set of replacements. */
+  runActions(actions: Site['cone'], list: readonly Replacement[], m: Memory): void {
+    for (const action of actions) {
+      if (action.kind === 'unit') {
+        this.runUnit(this.program.units[action.unit] as Unit, m);
+        continue;
+      }
+      for (const r of list) {
+        if (r.node !== action.node || (r.row === undefined) !== (action.kind === 'replace'))
+          continue;
+        if (r.row === undefined) this.#fill(m, r);
+        else this.#patch(m, r);
+      }
+    }
+  }
+
+  #patch(m: Memory, r: Replacement): void {
+    const operands = this.program.operands[r.node] as readonly Operand[];
+    operands.forEach((operand, component) => {
+      const array = m.ownCopy(~operand);
+      array[r.row as number] = r.value(component, r.row as number);
+    });
+  }
+
+  runCone(site: Site, child: Memory): boolean {
+    this.runActions(site.cone, this.#waiting.get(child) ?? [], child);
+    for (const id of site.wanted) {
+      const fault = child.faults[id];
+      if (!fault) continue;
+      child.problem = this.faultText(child, id);
+      return false;
+    }
+    return true;
+  }
+
+  /** The message at the root of a fault. */
+  faultText(m: Memory, id: number, depth = 0): string {
+    const fault = m.faults[id];
+    const name = this.program.nodes[id]?.name ?? '';
+    if (!fault || depth > 200) return `"${name}" cannot be worked out.`;
+    if (fault.kind === 'waits') return this.faultText(m, fault.on, depth + 1);
+    if (fault.kind === 'blank') return `"${name}" is still to be filled in.`;
+    if (fault.kind === 'pending') return `"${name}" is still being worked out.`;
+    return fault.text;
+  }
+}

@@ -1,0 +1,89 @@
+// Where a run keeps its numbers: scalars in one array, series in rows, axes beside them. A child
+// memory starts as its parent's view and owns only what it writes, so that a run with overrides
+// costs its cone and nothing else.
+//
+// An *operand* names a place: a scalar s ≥ 0, or a row r as ~r. Rows of a child that it has not
+// written are the parent's own arrays; they are never written through.
+
+export interface AxisValue {
+  readonly length: number;
+  /** Timelines and days: civil seconds since 1970-01-01. */
+  readonly start: number;
+  readonly end: number;
+  /** s; 0 for other axes. */
+  readonly step: number;
+  /** The coordinate of each place (a timeline's: the middle of the step). */
+  readonly places: Float64Array;
+}
+
+export type Fault =
+  | { readonly kind: 'error'; readonly text: string }
+  | { readonly kind: 'waits'; readonly on: number }
+  | { readonly kind: 'pending' }
+  | { readonly kind: 'blank' };
+
+export type Operand = number;
+
+const NO_PLACES = new Float64Array(0);
+export const NO_AXIS: AxisValue = { length: 0, start: 0, end: 0, step: 0, places: NO_PLACES };
+
+export class Memory {
+  readonly scalars: Float64Array;
+  readonly rows: Float64Array[];
+  readonly #own: (Float64Array | undefined)[];
+  readonly axes: AxisValue[];
+  readonly faults: (Fault | undefined)[];
+  /** Number of the trial, −1 in the plain run. */
+  trial = -1;
+  /** Place on the axis while a circle is stepped. */
+  index = 0;
+  /** What went wrong in the instruction at work, in words. */
+  problem = '';
+
+  constructor(scalarCount: number, rowCount: number, axisCount: number, nodeCount: number) {
+    this.scalars = new Float64Array(scalarCount);
+    this.rows = new Array<Float64Array>(rowCount).fill(NO_PLACES);
+    this.#own = new Array<Float64Array | undefined>(rowCount).fill(undefined);
+    this.axes = new Array<AxisValue>(axisCount).fill(NO_AXIS);
+    this.faults = new Array<Fault | undefined>(nodeCount).fill(undefined);
+  }
+
+  /** Becomes a view of the parent's present state. */
+  follow(parent: Memory): void {
+    this.scalars.set(parent.scalars);
+    for (let r = 0; r < this.rows.length; r++) this.rows[r] = parent.rows[r] as Float64Array;
+    for (let a = 0; a < this.axes.length; a++) this.axes[a] = parent.axes[a] as AxisValue;
+    for (let n = 0; n < this.faults.length; n++) this.faults[n] = parent.faults[n];
+    this.trial = parent.trial;
+  }
+
+  /** This memory's own array for a row, of the given length, to be written now. */
+  own(row: number, length: number): Float64Array {
+    let array = this.#own[row];
+    if (!array || array.length !== length) {
+      array = new Float64Array(length);
+      this.#own[row] = array;
+    }
+    this.rows[row] = array;
+    return array;
+  }
+
+  /** A copy of what the row holds now, owned. */
+  ownCopy(row: number): Float64Array {
+    const from = this.rows[row] as Float64Array;
+    const to = this.own(row, from.length);
+    if (to !== from) to.set(from);
+    return to;
+  }
+
+  array(operand: Operand): Float64Array {
+    return operand >= 0 ? this.scalars : (this.rows[~operand] as Float64Array);
+  }
+
+  /** Element `i` of an operand; a scalar is the same everywhere. */
+  at(operand: Operand, i: number): number {
+    return (
+      operand >= 0 ? this.scalars[operand] : (this.rows[~operand] as Float64Array)[i]
+    ) as number;
+  }
+}

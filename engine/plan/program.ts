@@ -1,0 +1,98 @@
+// A notebook compiled: where each node's numbers stand, the instructions of each node, the order of
+// the nodes. Arithmetic is a stream of numbers for one switch; everything else is a *step*, an
+// object that runs on a memory.
+
+import type { GraphNode } from '../check/scope.ts';
+import type { Axis } from '../check/type.ts';
+import type { Memory, Operand } from './memory.ts';
+
+/** Instructions are five numbers: operation, destination, operands a and b, and c (third operand or shape). */
+export const WIDTH = 5;
+
+export const OPS = [
+  'add',
+  'sub',
+  'mul',
+  'div',
+  'pow',
+  'lt',
+  'le',
+  'eq',
+  'ge',
+  'gt',
+  'ne',
+  'and',
+  'or',
+  'min',
+  'max',
+  'round',
+  'round up',
+  'round down',
+  'clock add',
+  'clock sub',
+  'same',
+  'differs',
+  'neg',
+  'not',
+  'abs',
+  'sqrt',
+  'select',
+  'copy',
+  'step',
+] as const;
+export type Op = (typeof OPS)[number];
+export const opNumber: Readonly<Record<Op, number>> = Object.fromEntries(
+  OPS.map((op, i) => [op, i]),
+) as Record<Op, number>;
+
+export interface Step {
+  run(m: Memory): void;
+}
+
+export interface CodeRange {
+  readonly from: number;
+  readonly to: number;
+}
+
+/** What is run at once: a node, or a circle of nodes stepped along its axis. */
+export interface Unit {
+  readonly id: number;
+  readonly nodes: readonly number[];
+  readonly code: CodeRange;
+  /** A circle: its axis and the code of one place. */
+  readonly loop?: {
+    readonly axis: Axis;
+    readonly before: CodeRange;
+    readonly body: CodeRange;
+    readonly rows: readonly Operand[];
+  };
+}
+
+export interface Program {
+  readonly nodes: readonly GraphNode[];
+  readonly seed: number;
+  readonly trials: number;
+  /** Components of each node. */
+  readonly operands: readonly (readonly Operand[])[];
+  readonly code: Int32Array;
+  readonly steps: readonly Step[];
+  /** Axis ids of each shape, outermost first. */
+  readonly shapes: readonly (readonly number[])[];
+  /** In an order in which every unit follows what it draws on. */
+  readonly units: readonly Unit[];
+  readonly unitOf: Int32Array;
+  readonly constants: readonly { readonly slot: number; readonly value: number }[];
+  readonly scalarCount: number;
+  readonly rowCount: number;
+  readonly axisCount: number;
+  readonly rowLengths: readonly { readonly axis: number; readonly length: number }[];
+  /** Nodes that cannot be run, with what is wrong or missing. */
+  readonly broken: ReadonlyMap<number, { readonly text?: string; readonly on?: number }>;
+  /** Work that is put off: trials, solving, long sweeps, and what depends on them. */
+  readonly slow: Uint8Array;
+  /** Everything each node draws on, directly. */
+  readonly draws: readonly (readonly number[])[];
+  readonly drawnOnBy: readonly (readonly number[])[];
+  /** Order of nodes among units, for cones. */
+  readonly position: Int32Array;
+}

@@ -1,0 +1,325 @@
+// Steps that run part of the notebook again: `with`, `solve`, `chance`, `percentile`. Each is a
+// *site*: some nodes replaced, the cone between them and what is wanted worked once more in a child
+// memory, then the site's own body. Cones are worked out when all nodes are compiled (link.ts).
+
+import type { Expr } from '../check/typed.ts';
+import { visitExpr } from '../check/typed-walk.ts';
+import type { Compiling } from './compiling.ts';
+import type { AxisValue, Memory, Operand } from './memory.ts';
+import type { Step } from './program.ts';
+import type { Site } from './sites.ts';
+
+/** Nodes whose values an expression reads, axes included. */
+export function wantedBy(...exprs: readonly Expr[]): ReadonlySet<number> {
+  const wanted = new Set<number>();
+  for (const expr of exprs)
+    visitExpr(expr, (x) => {
+      if (x.op === 'ref') wanted.add(x.node);
+      if ('axis' in x && x.axis.node >= 0) wanted.add(x.axis.node);
+      for (const axis of x.type.axes)
+        if (axis.node >= 0 && axis.kind !== 'steps') wanted.add(axis.node);
+    });
+  return wanted;
+}
+
+/** Copies a result into the place of the caller. */
+function deliver(
+  m: Memory,
+  child: Memory,
+  from: readonly Operand[],
+  out: readonly Operand[],
+  offset: number,
+  total: number,
+): void {
+  for (let j = 0; j < out.length; j++) {
+    const source = from[j] as Operand;
+    const o = out[j] as Operand;
+    if (o >= 0) {
+      m.scalars[o] = child.at(source, 0);
+      continue;
+    }
+    if (source >= 0) {
+      (offset === 0 ? m.own(~o, total) : (m.rows[~o] as Float64Array))[offset] = child.scalars[
+        source
+      ] as number;
+      continue;
+    }
+    const part = child.rows[~source] as Float64Array;
+    const row = offset === 0 ? m.own(~o, total * part.length) : (m.rows[~o] as Float64Array);
+    if ((offset + 1) * part.length <= row.length) row.set(part, offset * part.length);
+  }
+}
+
+function fail(m: Memory, out: readonly Operand[], problem: string): void {
+  m.problem = problem;
+  for (const o of out) {
+    if (o >= 0) m.scalars[o] = Number.NaN;
+    else m.own(~o, 1)[0] = Number.NaN;
+  }
+}
+
+export function withStep(
+  k: Compiling,
+  expr: Extract<Expr, { op: 'with' }>,
+  out: readonly Operand[],
+): Step {
+  const values = expr.overrides.map((o) => k.vector(k, o.value));
+  let results: readonly Operand[] = [];
+  const instructions = k.e.aside(() => {
+    results = k.vector(k, expr.value);
+  });
+  const { sites } = k;
+  const site = sites.add({
+    kind: 'with',
+    targets: expr.overrides.map((o) => ({ node: o.node, row: o.row })),
+    wanted: wantedBy(expr.value),
+    instructions,
+    resultAxes: expr.value.type.axes,
+  });
+  const sweeps = expr.sweeps.map((axis) => axis.id);
+  const axesOf = expr.overrides.map((o) => o.value.type.axes.map((axis) => axis.id));
+  return {
+    run(m: Memory): void {
+      if (site.invalid !== '') return fail(m, out, site.invalid);
+      const machine = sites.machine;
+      const child = machine.childOf(site, m);
+      const lengths = sweeps.map((id) => (m.axes[id] as AxisValue).length);
+      const total = lengths.reduce((n, length) => n * length, 1);
+      const at = new Array<number>(sweeps.length).fill(0);
+      for (let n = 0; n < total; n++) {
+        let rest = n;
+        for (let s = sweeps.length - 1; s >= 0; s--) {
+          at[s] = rest % (lengths[s] as number);
+          rest = Math.floor(rest / (lengths[s] as number));
+        }
+        expr.overrides.forEach((o, i) => {
+          const operands = values[i] as readonly Operand[];
+          const axes = axesOf[i] as readonly number[];
+          const swept = sweeps.findIndex((id) => id === axes[0]);
+          const step = swept < 0 ? 0 : (at[swept] as number);
+          const inner = swept < 0 ? axes.length > 0 : axes.length > 1;
+          const length =
+            swept < 0
+              ? 0
+              : inner
+                ? m.array(operands[0] as Operand).length / (lengths[swept] as number)
+                : 1;
+          machine.replace(child, o.node, o.row, (component, place) =>
+            m.at(operands[component] as Operand, (inner ? place : 0) + step * length),
+          );
+        });
+        if (!machine.runCone(site, child)) return fail(m, out, child.problem);
+        child.problem = '';
+        machine.execute(site.body, child);
+        if (child.problem !== '') return fail(m, out, child.problem);
+        deliver(m, child, results, out, n, total);
+      }
+    },
+  };
+}
+
+/** How many places between the ends are tried before a root is bracketed. */
+const PLACES = 32;
+
+export function solveStep(k: Compiling, expr: Extract<Expr, { op: 'solve' }>, out: Operand): Step {
+  const [low] = k.vector(k, expr.low);
+  const [high] = k.vector(k, expr.high);
+  let left: Operand = 0;
+  let right: Operand = 0;
+  const instructions = k.e.aside(() => {
+    left = k.vector(k, expr.left)[0] as Operand;
+    right = k.vector(k, expr.right)[0] as Operand;
+  });
+  const { sites } = k;
+  const site = sites.add({
+    kind: 'solve',
+    targets: [{ node: expr.node, row: undefined }],
+    wanted: wantedBy(expr.left, expr.right),
+    instructions,
+    resultAxes: [],
+  });
+  const sign = expr.relation === '≤' ? -1 : 1;
+  return {
+    run(m: Memory): void {
+      if (site.invalid !== '') return fail(m, [out], site.invalid);
+      const machine = sites.machine;
+      const child = machine.childOf(site, m);
+      const [a, b] = [m.at(low as Operand, 0), m.at(high as Operand, 0)];
+      let failed = '';
+      /** left − right, positive where the condition holds. */
+      const g = (x: number): number => {
+        machine.replace(child, expr.node, undefined, () => x);
+        if (!machine.runCone(site, child)) {
+          failed = child.problem;
+          return Number.NaN;
+        }
+        child.problem = '';
+        machine.execute(site.body, child);
+        if (child.problem !== '') failed = child.problem;
+        const [l, r] = [child.at(left, 0), child.at(right, 0)];
+        const d = l - r;
+        // What counts as equal in a check counts as equal here.
+        return Math.abs(d) <= 1e-9 * Math.max(Math.abs(l), Math.abs(r)) ? 0 : sign * d;
+      };
+      const found = findRoot(g, a, b, expr.relation);
+      if (failed !== '') return fail(m, [out], failed);
+      if (typeof found === 'number') {
+        m.scalars[out] = found;
+        return;
+      }
+      fail(
+        m,
+        [out],
+        `Nothing in the range fits: at the low end the difference of the two sides is ${brief(sign * found.low)}, at the high end ${brief(sign * found.high)} (in basic units). Widen the range.`,
+      );
+    },
+  };
+}
+
+function brief(x: number): string {
+  return Number(x.toPrecision(3)).toString().replace('-', '−');
+}
+
+/**
+ * `=`: the first root. `≥ ≤`: the smallest value from which on it holds to the end of the range; if
+ * it holds only below, the largest. The range is looked at in 33 places, then bracketed.
+ */
+export function findRoot(
+  g: (x: number) => number,
+  a: number,
+  b: number,
+  relation: '=' | '≥' | '≤',
+): number | { readonly low: number; readonly high: number } {
+  const at = (i: number): number => a + ((b - a) * i) / PLACES;
+  const values = Array.from({ length: PLACES + 1 }, (_, i) => g(at(i)));
+  const first = values[0] as number;
+  const last = values[PLACES] as number;
+  if (relation === '=') {
+    for (let i = 0; i <= PLACES; i++) {
+      const v = values[i] as number;
+      if (v === 0) return at(i);
+      const next = values[i + 1];
+      if (next !== undefined && v * next < 0) return bisect(g, at(i), at(i + 1), v);
+    }
+    return { low: first, high: last };
+  }
+  if (last >= 0) {
+    for (let i = PLACES - 1; i >= 0; i--)
+      if (!((values[i] as number) >= 0)) return holdingEnd(g, at(i), at(i + 1));
+    return a;
+  }
+  if (first >= 0) {
+    for (let i = 1; i <= PLACES; i++)
+      if (!((values[i] as number) >= 0)) return holdingEnd(g, at(i), at(i - 1));
+  }
+  return { low: first, high: last };
+}
+
+/** The end of the bracket at which the condition holds, to 1e-9 of the range. */
+function holdingEnd(g: (x: number) => number, fails: number, holds: number): number {
+  let [bad, good] = [fails, holds];
+  for (
+    let i = 0;
+    i < 60 && Math.abs(good - bad) > 1e-10 * Math.max(Math.abs(good), Math.abs(bad));
+    i++
+  ) {
+    const middle = (bad + good) / 2;
+    if (g(middle) >= 0) good = middle;
+    else bad = middle;
+  }
+  return good;
+}
+
+function bisect(g: (x: number) => number, from: number, to: number, atFrom: number): number {
+  let [a, b, ga] = [from, to, atFrom];
+  for (let i = 0; i < 80 && Math.abs(b - a) > 1e-12 * Math.max(Math.abs(a), Math.abs(b)); i++) {
+    const middle = (a + b) / 2;
+    const gm = g(middle);
+    if (gm === 0) return middle;
+    if (gm * ga < 0) b = middle;
+    else [a, ga] = [middle, gm];
+  }
+  return (a + b) / 2;
+}
+
+export function chanceStep(k: Compiling, condition: Expr, out: Operand): Step {
+  const { site, results } = trialSite(k, condition);
+  const { sites } = k;
+  return {
+    run(m: Memory): void {
+      const machine = sites.machine;
+      const child = machine.childOf(site, m);
+      let hits = 0;
+      for (let trial = 0; trial < sites.trials; trial++) {
+        machine.draw(child, site, trial);
+        if (!machine.runCone(site, child)) return fail(m, [out], child.problem);
+        machine.execute(site.body, child);
+        if (child.at(results[0] as Operand, 0) !== 0) hits++;
+      }
+      m.scalars[out] = hits / sites.trials;
+    },
+  };
+}
+
+export function percentileStep(k: Compiling, value: Expr, share: Expr, out: Operand): Step {
+  const [s] = k.vector(k, share);
+  const { site, results } = trialSite(k, value);
+  const { sites } = k;
+  return {
+    run(m: Memory): void {
+      const machine = sites.machine;
+      const child = machine.childOf(site, m);
+      const wanted = m.at(s as Operand, 0);
+      if (!(wanted >= 0 && wanted <= 1))
+        return fail(m, [out], 'percentile(…) takes a share from 0 % to 100 %.');
+      let all: Float64Array[] = [];
+      for (let trial = 0; trial < sites.trials; trial++) {
+        machine.draw(child, site, trial);
+        if (!machine.runCone(site, child)) return fail(m, [out], child.problem);
+        machine.execute(site.body, child);
+        const operand = results[0] as Operand;
+        const n = operand >= 0 ? 1 : (child.rows[~operand] as Float64Array).length;
+        if (trial === 0) {
+          if (n * sites.trials > 40_000_000)
+            return fail(
+              m,
+              [out],
+              'Too many trials of too long a series to rank. Use fewer trials.',
+            );
+          all = Array.from({ length: n }, () => new Float64Array(sites.trials));
+        }
+        for (let i = 0; i < n; i++) (all[i] as Float64Array)[trial] = child.at(operand, i);
+      }
+      const values = all.map((sample) => percentileOf(sample, wanted));
+      if (out >= 0) m.scalars[out] = values[0] as number;
+      else m.own(~out, values.length).set(values);
+    },
+  };
+}
+
+/** Straight between order statistics: the share p lies at p (n − 1). Sorts the sample in place. */
+export function percentileOf(sample: Float64Array, share: number): number {
+  sample.sort();
+  const x = share * (sample.length - 1);
+  const i = Math.floor(x);
+  const a = sample[i] as number;
+  const b = sample[Math.min(sample.length - 1, i + 1)] as number;
+  return a + (b - a) * (x - i);
+}
+
+function trialSite(k: Compiling, expr: Expr): { site: Site; results: readonly Operand[] } {
+  let results: readonly Operand[] = [];
+  const instructions = k.e.aside(() => {
+    results = k.vector(k, expr);
+  });
+  return {
+    site: k.sites.add({
+      kind: 'trials',
+      targets: [],
+      wanted: wantedBy(expr),
+      instructions,
+      resultAxes: expr.type.axes,
+    }),
+    results,
+  };
+}

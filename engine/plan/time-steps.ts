@@ -1,0 +1,300 @@
+// Steps that carry a state along a timeline: the battery, a running total, the value before, the
+// weather drawn day by day. Each can run its whole axis or one place of a circle.
+
+import {
+  BATTERY_RESULTS,
+  type Battery,
+  batteryStep,
+  ENERGY,
+  makeBattery,
+  SPILLED,
+  STORED,
+  UNSERVED,
+} from '../physics/battery.ts';
+import {
+  drawClass,
+  drawFirstWet,
+  drawNextWet,
+  wetChain,
+  wetShare,
+} from '../physics/weather-chance.ts';
+import type { AxisValue, Memory, Operand } from './memory.ts';
+import type { Step } from './program.ts';
+import { uniform } from './random.ts';
+
+const DAY = 86_400;
+
+export function previousStep(
+  of: readonly Operand[],
+  first: readonly Operand[],
+  out: readonly Operand[],
+  _axis: number,
+): Step {
+  return {
+    run(m: Memory): void {
+      for (let j = 0; j < out.length; j++) {
+        const from = m.array(of[j] as Operand);
+        const row = m.own(~(out[j] as Operand), from.length);
+        for (let i = row.length - 1; i > 0; i--) row[i] = from[i - 1] as number;
+        if (row.length > 0) row[0] = m.at(first[j] as Operand, 0);
+      }
+    },
+  };
+}
+
+export function runningTotalStep(
+  change: Operand,
+  start: Operand,
+  least: Operand | undefined,
+  most: Operand | undefined,
+  out: Operand,
+  axis: number,
+  perTime: boolean,
+): { whole: Step; place: Step } {
+  let total = 0;
+  const one = (m: Memory, i: number, step: number): void => {
+    if (i === 0) total = m.at(start, 0);
+    const c = m.at(change, i);
+    if (!Number.isNaN(c)) total += c * step;
+    if (least !== undefined) total = Math.max(total, m.at(least, i));
+    if (most !== undefined) total = Math.min(total, m.at(most, i));
+  };
+  return {
+    whole: {
+      run(m: Memory): void {
+        const v = m.axes[axis] as AxisValue;
+        const n = v.length > 0 ? v.length : m.array(change).length;
+        const row = m.own(~out, n);
+        for (let i = 0; i < n; i++) {
+          one(m, i, perTime ? v.step : 1);
+          row[i] = total;
+        }
+      },
+    },
+    place: {
+      run(m: Memory): void {
+        const v = m.axes[axis] as AxisValue;
+        one(m, m.index, perTime ? v.step : 1);
+        m.scalars[out] = total;
+      },
+    },
+  };
+}
+
+const NAMES = [
+  'charging',
+  'load',
+  'capacity',
+  'start',
+  'floor',
+  'round trip',
+  'charge limit',
+  'taper from',
+  'tail',
+  'idle',
+  'self-loss',
+  'cell',
+] as const;
+
+/** `out`: charge, energy, stored, spilled, unserved. */
+export function batteryStepOf(
+  args: readonly Operand[],
+  readings:
+    | { readonly charge: Operand; readonly moment: Operand; readonly axis: number }
+    | undefined,
+  out: readonly Operand[],
+  _same: readonly Operand[],
+  axis: number,
+): { whole: Step; place: Step } {
+  const [
+    charging,
+    load,
+    capacity,
+    start,
+    floor,
+    roundTrip,
+    limit,
+    taperFrom,
+    tail,
+    idle,
+    selfLoss,
+    cell,
+  ] = args as [
+    Operand,
+    Operand,
+    Operand,
+    Operand,
+    Operand,
+    Operand,
+    Operand,
+    Operand,
+    Operand,
+    Operand,
+    Operand,
+    Operand,
+  ];
+  const results = new Float64Array(BATTERY_RESULTS);
+  let battery: Battery | undefined;
+  let energy = 0;
+  let readingAt: Float64Array = new Float64Array(0);
+
+  const begin = (m: Memory): void => {
+    battery = undefined;
+    const size = m.at(capacity, 0);
+    const ranges: readonly [number, number, number, string][] = [
+      [2, Number.MIN_VALUE, Number.MAX_VALUE, 'more than 0 Wh'],
+      [3, 0, 1, '0 % to 100 %'],
+      [4, 0, 1, '0 % to 100 %'],
+      [5, 0.5, 1, '50 % to 100 %'],
+      [6, 0, Number.MAX_VALUE, '0 W or more'],
+      [7, 0, 1, '0 % to 100 %'],
+      [8, 0, Number.MAX_VALUE, '0 h or more'],
+      [9, 0, Number.MAX_VALUE, '0 W or more'],
+      [10, 0, Number.MAX_VALUE, '0 %/h or more'],
+    ];
+    for (const [j, low, high, text] of ranges) {
+      const v = m.at(args[j] as Operand, 0);
+      if (!(v >= low && v <= high)) {
+        m.problem = `battery run(…) takes ${NAMES[j]} from ${text}; here it is outside.`
+          .replace('from more', 'as more')
+          .replace('from 0 W or', 'as 0 W or')
+          .replace('from 0 h or', 'as 0 h or')
+          .replace('from 0 %/h or', 'as 0 %/h or');
+        return;
+      }
+    }
+    battery = makeBattery({
+      capacity: size,
+      floor: m.at(floor, 0),
+      roundTrip: m.at(roundTrip, 0),
+      chargeLimit: m.at(limit, 0),
+      taperFrom: m.at(taperFrom, 0),
+      taperTail: m.at(tail, 0),
+      idle: m.at(idle, 0),
+      selfLoss: m.at(selfLoss, 0),
+    });
+    energy = size * m.at(start, 0);
+    if (readings) {
+      const t = m.axes[axis] as AxisValue;
+      const [c, when] = [m.array(readings.charge), m.array(readings.moment)];
+      readingAt = new Float64Array(t.length).fill(Number.NaN);
+      for (let k = 0; k < c.length; k++) {
+        const [share, moment] = [c[k] as number, when[k] as number];
+        if (Number.isNaN(share) || Number.isNaN(moment)) continue;
+        // The step that holds the moment, (start, end]; a reading at the very start counts for the first.
+        const i = Math.max(0, Math.ceil((moment - t.start) / t.step - 1e-9) - 1);
+        if (moment >= t.start && i < t.length) readingAt[i] = share;
+      }
+    }
+  };
+
+  const one = (m: Memory, i: number, step: number): boolean => {
+    if (!battery) return false;
+    batteryStep(energy, m.at(charging, i), m.at(load, i), step, m.at(cell, i), battery, results);
+    energy = results[ENERGY] as number;
+    if (readings) {
+      const r = readingAt[i] as number;
+      if (!Number.isNaN(r)) {
+        energy = Math.min(1, Math.max(0, r)) * battery.capacity;
+        results[ENERGY] = energy;
+      }
+    }
+    return true;
+  };
+
+  return {
+    whole: {
+      run(m: Memory): void {
+        const t = m.axes[axis] as AxisValue;
+        const rows = out.map((o) => m.own(~o, t.length));
+        begin(m);
+        const [c, e, s, p, u] = rows as [
+          Float64Array,
+          Float64Array,
+          Float64Array,
+          Float64Array,
+          Float64Array,
+        ];
+        for (let i = 0; i < t.length; i++) {
+          const ok = one(m, i, t.step) && battery !== undefined;
+          c[i] = ok ? (results[ENERGY] as number) / (battery as Battery).capacity : Number.NaN;
+          e[i] = ok ? (results[ENERGY] as number) : Number.NaN;
+          s[i] = ok ? (results[STORED] as number) : Number.NaN;
+          p[i] = ok ? (results[SPILLED] as number) : Number.NaN;
+          u[i] = ok ? (results[UNSERVED] as number) : Number.NaN;
+        }
+      },
+    },
+    place: {
+      run(m: Memory): void {
+        const t = m.axes[axis] as AxisValue;
+        if (m.index === 0) begin(m);
+        const ok = one(m, m.index, t.step) && battery !== undefined;
+        const [c, e, s, p, u] = out as [number, number, number, number, number];
+        m.scalars[c] = ok
+          ? (results[ENERGY] as number) / (battery as Battery).capacity
+          : Number.NaN;
+        m.scalars[e] = ok ? (results[ENERGY] as number) : Number.NaN;
+        m.scalars[s] = ok ? (results[STORED] as number) : Number.NaN;
+        m.scalars[p] = ok ? (results[SPILLED] as number) : Number.NaN;
+        m.scalars[u] = ok ? (results[UNSERVED] as number) : Number.NaN;
+      },
+    },
+  };
+}
+
+/** Clear, mixed and grey shares of a dry and of a wet day, and the clear index of each class (common practice). */
+const DRY = [0.6, 0.35, 0.05] as const;
+const WET = [0, 0.3, 0.7] as const;
+const INDEX = [0.95, 0.65, 0.25] as const;
+
+const meanIndex = (shares: readonly number[]): number =>
+  shares.reduce((sum, share, i) => sum + share * (INDEX[i] as number), 0);
+
+/** Clear index day by day from a wet/dry chain; the plain run uses the long-run mean. */
+export function drawnSkyStep(
+  axis: number,
+  args: readonly Operand[],
+  out: Operand,
+  seed: number,
+  name: number,
+): Step {
+  return {
+    run(m: Memory): void {
+      const t = m.axes[axis] as AxisValue;
+      const row = m.own(~out, t.length);
+      const [wetDays, spell] = [m.at(args[0] as Operand, 0), m.at(args[1] as Operand, 0)];
+      const chain = wetChain(wetDays, spell);
+      if (!(wetDays >= 0 && wetDays <= 30))
+        m.problem = 'drawn sky(…) takes wet days from 0 to 30, in a month.';
+      else if (!(spell >= 1)) m.problem = 'drawn sky(…) takes wet spell as 1 day or more.';
+      else if (chain.afterDry > 1)
+        m.problem = `${wetDays} wet days in a month cannot lie in spells of ${spell} days. Make the spell longer.`;
+      if (m.problem !== '') {
+        row.fill(Number.NaN);
+        return;
+      }
+      if (m.trial < 0) {
+        const wet = wetShare(chain);
+        row.fill(wet * meanIndex(WET) + (1 - wet) * meanIndex(DRY));
+        return;
+      }
+      const first = Math.floor(t.start / DAY);
+      let day = -1;
+      let wet = false;
+      let index = 0;
+      for (let i = 0; i < t.length; i++) {
+        const d = Math.floor((t.places[i] as number) / DAY) - first;
+        while (day < d) {
+          day++;
+          const u = uniform(seed, m.trial, name, 2 * day);
+          wet = day === 0 ? drawFirstWet(chain, u) : drawNextWet(chain, wet, u);
+          index = INDEX[
+            Math.max(0, drawClass(wet ? WET : DRY, uniform(seed, m.trial, name, 2 * day + 1)))
+          ] as number;
+        }
+        row[i] = index;
+      }
+    },
+  };
+}

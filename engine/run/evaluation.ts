@@ -1,0 +1,224 @@
+// One notebook, checked and compiled, with the memories of its plan and of each scenario. Quick work
+// is done at once; trials, solving and sweeps are put off and worked through later, unit by unit.
+
+import type { Checked, CheckedScenario } from '../check/check.ts';
+import type { GraphNode } from '../check/scope.ts';
+import type { Node } from '../language/ast.ts';
+import type { Notebook } from '../notebook/notebook.ts';
+import { compile, type Compiled } from '../plan/compile.ts';
+import { coneNodes, orderCone } from '../plan/link.ts';
+import type { Replacement } from '../plan/machine.ts';
+import type { Fault, Memory, Operand } from '../plan/memory.ts';
+import type { Program } from '../plan/program.ts';
+import type { ConeAction } from '../plan/sites.ts';
+
+/** A column of values: the plan, or a scenario on it. */
+export interface Column {
+  readonly name: string;
+  readonly scenario: CheckedScenario | undefined;
+  readonly memory: Memory;
+  /** Whole nodes and (as `node:row`) entries that the scenario puts in. */
+  readonly overridden: ReadonlySet<string>;
+  readonly actions: readonly ConeAction[];
+  readonly cone: ReadonlySet<number>;
+}
+
+/** Values of put-off nodes as worked out elsewhere: by column, then node. */
+export type SlowResults = readonly {
+  readonly node: number;
+  readonly fault: Fault | undefined;
+  readonly values: readonly (number | Float64Array)[];
+  /** Lengths and places of the steps axes made by the node. */
+  readonly axes: readonly { readonly id: number; readonly value: Memory['axes'][number] }[];
+}[][];
+
+export class Evaluation {
+  readonly checked: Checked;
+  readonly compiled: Compiled;
+  readonly columns: readonly Column[];
+  /** Put-off work: column and unit (a column's first entry may be −1: take over what the plan has). */
+  #queue: { readonly column: number; readonly unit: number }[] = [];
+
+  constructor(checked: Checked) {
+    this.checked = checked;
+    this.compiled = compile(checked);
+    const { machine, program } = this.compiled;
+    const plan: Column = { name: 'Plan', scenario: undefined, memory: machine.newMemory(), overridden: new Set(), actions: [], cone: new Set() };
+    this.columns = [plan, ...checked.scenarios.map((scenario) => this.#column(scenario, program))];
+  }
+
+  get program(): Program {
+    return this.compiled.program;
+  }
+
+  get plan(): Memory {
+    return (this.columns[0] as Column).memory;
+  }
+
+  get pending(): number {
+    return this.#queue.length;
+  }
+
+  #column(scenario: CheckedScenario, program: Program): Column {
+    const targets = scenario.overrides.map(({ override }) => ({ node: override.node, row: override.row }));
+    const all = program.nodes.map((node) => node.id);
+    const cone = coneNodes(program, targets, all, []);
+    return {
+      name: scenario.name,
+      scenario,
+      memory: this.compiled.machine.newMemory(),
+      overridden: new Set(targets.map((t) => (t.row === undefined ? `${t.node}` : `${t.node}:${t.row}`))),
+      actions: orderCone(program, cone, targets),
+      cone,
+    };
+  }
+
+  /** Works everything quick, in the plan and in every scenario; `slow` also what is put off. */
+  run(slow: boolean): void {
+    const { program, machine } = this.compiled;
+    this.#queue = [];
+    for (const unit of program.units) {
+      if (this.#isSlow(unit.nodes)) {
+        if (!slow) {
+          for (const id of unit.nodes) this.plan.faults[id] = { kind: 'pending' };
+          this.#queue.push({ column: 0, unit: unit.id });
+          continue;
+        }
+      }
+      machine.runUnit(unit, this.plan);
+    }
+    this.columns.forEach((_, index) => {
+      if (index > 0) this.#runScenario(index, slow);
+    });
+  }
+
+  /**
+   * A plain given gets another number: its cone is worked again, and where its value stays the same
+   * the work stops there.
+   */
+  moveGiven(id: number, value: number, tree: Node, notebook: Notebook): void {
+    const { program, machine } = this.compiled;
+    const node = program.nodes[id] as GraphNode;
+    const operand = program.operands[id]?.[0];
+    if (operand === undefined || operand < 0 || node.expr?.op !== 'const') throw new RangeError(`node ${id} is no plain given`);
+    // The cell keeps its place in the program; only its literal is another one now.
+    Object.assign(node, { tree, expr: { ...node.expr, values: [value] } });
+    Object.assign(this.checked.scope, { notebook });
+    this.plan.scalars[operand] = value;
+    const moved = new Set([id]);
+    this.#queue = this.#queue.filter((q) => q.column === 0 && q.unit >= 0);
+    for (const unit of program.units) {
+      const touched = unit.nodes.some((n) => n !== id && (program.draws[n] ?? []).some((on) => moved.has(on)));
+      if (!touched) continue;
+      for (const n of unit.nodes) moved.add(n);
+      if (this.#isSlow(unit.nodes)) {
+        for (const n of unit.nodes) this.plan.faults[n] = { kind: 'pending' };
+        if (!this.#queue.some((q) => q.unit === unit.id)) this.#queue.push({ column: 0, unit: unit.id });
+      } else machine.runUnit(unit, this.plan);
+    }
+    this.#queue.sort((a, b) => a.unit - b.unit);
+    this.columns.forEach((_, index) => {
+      if (index > 0) this.#runScenario(index, false);
+    });
+  }
+
+  #isSlow(nodes: readonly number[]): boolean {
+    return nodes.some((id) => this.program.slow[id] === 1);
+  }
+
+  #runScenario(index: number, slow: boolean): void {
+    const column = this.columns[index] as Column;
+    column.memory.follow(this.plan);
+    const quick = slow ? column.actions : column.actions.filter((action) => action.kind !== 'unit' || !this.#isSlow(this.program.units[action.unit]?.nodes ?? []));
+    this.compiled.machine.runActions(quick, this.#replacements(column), column.memory);
+    if (slow) return;
+    this.#queue.push({ column: index, unit: -1 });
+    for (const action of column.actions) {
+      if (action.kind !== 'unit' || quick.includes(action)) continue;
+      for (const id of this.program.units[action.unit]?.nodes ?? []) column.memory.faults[id] = { kind: 'pending' };
+      this.#queue.push({ column: index, unit: action.unit });
+    }
+    if (this.#queue[this.#queue.length - 1]?.unit === -1 && !this.#queue.some((q) => q.column === 0)) this.#queue.pop();
+  }
+
+  #replacements(column: Column): Replacement[] {
+    const { program } = this.compiled;
+    return (column.scenario?.overrides ?? []).map(({ override, from }) => {
+      const { value } = override;
+      const operands = program.operands[from] ?? [];
+      const constant = value.op === 'const' ? value.values : undefined;
+      return {
+        node: override.node,
+        row: override.row,
+        value: (component, place) => (constant ? (constant[component] as number) : this.plan.at(operands[component] as Operand, place)),
+      };
+    });
+  }
+
+  /** Works put-off units until `until` says stop; true while some is left. */
+  continue(until: () => boolean): boolean {
+    const { program, machine } = this.compiled;
+    while (this.#queue.length > 0) {
+      const next = this.#queue.shift() as { column: number; unit: number };
+      const column = this.columns[next.column] as Column;
+      if (next.unit < 0) this.#takeOver(column);
+      else {
+        const unit = program.units[next.unit];
+        if (unit) {
+          for (const id of unit.nodes) column.memory.faults[id] = undefined;
+          machine.runUnit(unit, column.memory);
+        }
+      }
+      if (until()) break;
+    }
+    return this.#queue.length > 0;
+  }
+
+  /** A scenario's put-off nodes that it does not move are those of the plan. */
+  #takeOver(column: Column): void {
+    const { program } = this.compiled;
+    program.nodes.forEach((_, id) => {
+      if (program.slow[id] !== 1 || column.cone.has(id)) return;
+      this.#adopt(column.memory, id, this.plan.faults[id], (program.operands[id] ?? []).map((o) => (o >= 0 ? (this.plan.scalars[o] as number) : (this.plan.rows[~o] as Float64Array))));
+    });
+    for (let a = 0; a < this.plan.axes.length; a++) if (column.memory.axes[a]?.length === 0) column.memory.axes[a] = this.plan.axes[a] as Memory['axes'][number];
+  }
+
+  #adopt(m: Memory, id: number, fault: Fault | undefined, values: readonly (number | Float64Array)[]): void {
+    m.faults[id] = fault;
+    (this.program.operands[id] ?? []).forEach((operand, j) => {
+      const value = values[j];
+      if (value === undefined) return;
+      if (operand >= 0) m.scalars[operand] = typeof value === 'number' ? value : (value[0] ?? Number.NaN);
+      else m.rows[~operand] = typeof value === 'number' ? new Float64Array([value]) : value;
+    });
+  }
+
+  /** The put-off values, to be sent to another evaluation of the same text. */
+  slowResults(): SlowResults {
+    const { program } = this.compiled;
+    return this.columns.map((column) =>
+      program.nodes
+        .filter((node) => program.slow[node.id] === 1 && !program.broken.has(node.id))
+        .map((node) => ({
+          node: node.id,
+          fault: column.memory.faults[node.id],
+          values: (program.operands[node.id] ?? []).map((o) => (o >= 0 ? (column.memory.scalars[o] as number) : (column.memory.rows[~o] as Float64Array).slice())),
+          axes: (node.type?.axes ?? []).filter((axis) => axis.kind === 'steps').map((axis) => ({ id: axis.id, value: column.memory.axes[axis.id] as Memory['axes'][number] })),
+        })),
+    );
+  }
+
+  /** Takes over values worked out elsewhere; nothing is put off after that. */
+  adopt(results: SlowResults): void {
+    results.forEach((list, index) => {
+      const column = this.columns[index];
+      if (!column) return;
+      for (const { node, fault, values, axes } of list) {
+        this.#adopt(column.memory, node, fault, values);
+        for (const { id, value } of axes) column.memory.axes[id] = value;
+      }
+    });
+    this.#queue = [];
+  }
+}

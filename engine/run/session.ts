@@ -1,0 +1,224 @@
+// A notebook that is open: text in, snapshots out. It has a life, so it is a class: it keeps the
+// present text, its evaluation, and what was asked of it since the last change.
+
+import { checkNotebook } from '../check/check.ts';
+import { literalAmount, parseContext, type TreeCache } from '../check/scope.ts';
+import { removeItem, insertItems, moveItem, replaceItem, setBody, setBounds, setFormula, setNote, setTitle, type Edited } from '../notebook/edit-notebook.ts';
+import { addScenario, removeOverride, removeScenario, setOverride } from '../notebook/edit-scenario.ts';
+import { setEntry } from '../notebook/edit-table.ts';
+import type { Notebook } from '../notebook/notebook.ts';
+import { FORMAT_VERSION } from '../notebook/read-header.ts';
+import { readNotebook } from '../notebook/read-notebook.ts';
+import { writeNotebook } from '../notebook/write-notebook.ts';
+import { nameKey, parseFormula } from '../language/parser.ts';
+import { findUnit, unitsOf } from '../dimension/unit.ts';
+import { buildSnapshot } from './build-snapshot.ts';
+import { chartOf } from './chart-data.ts';
+import { completionsFor } from './completion.ts';
+import { Evaluation, type SlowResults } from './evaluation.ts';
+import { previewFormula } from './preview.ts';
+import { renameCell } from './rename.ts';
+import { type Report, reportOf } from './report.ts';
+import type { ChartData, Command, Completion, Preview, Snapshot, Worked } from './snapshot.ts';
+import { workedOf } from './worked.ts';
+
+export interface Session {
+  /** The whole notebook as it would be written to a file now. */
+  readonly text: string;
+  /** The current values; the same object until something changes. */
+  snapshot(): Snapshot;
+  /** Data of the chart that stands at this item, made when asked for and kept until something changes. */
+  chart(item: number): ChartData;
+  /** Changes the notebook and re-evaluates what depends on it. Returns false and changes nothing when the command does not fit. Undo is `{ do: 'text', text: before }`. */
+  do(command: Command): boolean;
+  /** Evaluates a formula typed for this cell (or for a new cell) without keeping it. */
+  preview(cell: string, formula: string): Preview;
+  completions(cell: string, formula: string, position: number): readonly Completion[];
+  /** How a cell's value comes about, in the given column. */
+  worked(cell: string, column: number): Worked;
+  /** Units in which this cell may be shown. */
+  unitChoices(cell: string): readonly string[];
+  /** Works on what was put off for about this long; true while some is left. */
+  continue(milliseconds: number, now: () => number): boolean;
+  /** Values of the put-off work, for another session that has the same text. */
+  slowResults(): SlowResults;
+  /** Takes over put-off values that another session worked out for the same text. */
+  adopt(results: SlowResults): void;
+  /** The column of a scenario by its name; 0 is the plan, −1 when there is none of that name. */
+  columnOf(scenario: string): number;
+  /** Everything as plain data, in one column; `full` lists whole series. Puts nothing off. */
+  report(column: number, full: boolean): Report;
+}
+
+class OpenNotebook implements Session {
+  #text: string;
+  #notebook: Notebook;
+  #evaluation: Evaluation;
+  #snapshot: Snapshot | undefined;
+  readonly #charts = new Map<number, ChartData>();
+  readonly #trees: TreeCache = new Map();
+
+  constructor(text: string) {
+    this.#text = text;
+    this.#notebook = readNotebook(text);
+    this.#evaluation = this.#evaluate();
+  }
+
+  get text(): string {
+    return this.#text;
+  }
+
+  columnOf(scenario: string): number {
+    const key = nameKey(scenario);
+    return this.#evaluation.columns.findIndex((column, index) => (index === 0 ? key === 'plan' && !this.#evaluation.columns.some((c, i) => i > 0 && nameKey(c.name) === 'plan') : nameKey(column.name) === key));
+  }
+
+  report(column: number, full: boolean): Report {
+    this.#evaluation.continue(() => false);
+    this.#forget();
+    return reportOf(this.#evaluation, column, full, this.snapshot().messages);
+  }
+
+  #evaluate(): Evaluation {
+    if (this.#trees.size > 20_000) this.#trees.clear();
+    const evaluation = new Evaluation(checkNotebook(this.#notebook, this.#trees));
+    evaluation.run(false);
+    return evaluation;
+  }
+
+  #forget(): void {
+    this.#snapshot = undefined;
+    this.#charts.clear();
+  }
+
+  snapshot(): Snapshot {
+    this.#snapshot ??= buildSnapshot(this.#evaluation, this.#text);
+    return this.#snapshot;
+  }
+
+  chart(item: number): ChartData {
+    const known = this.#charts.get(item);
+    if (known) return known;
+    const made = chartOf(this.#evaluation, item);
+    this.#charts.set(item, made);
+    return made;
+  }
+
+  do(command: Command): boolean {
+    if (this.#notebook.header.version > FORMAT_VERSION && command.do !== 'text') return false;
+    if (command.do === 'text') {
+      if (command.text !== this.#text) this.#become(readNotebook(command.text));
+      return true;
+    }
+    const edited = this.#edit(command);
+    if (!edited) return false;
+    if (command.do === 'formula' && this.#moveGiven(command.cell, command.text, edited.notebook)) return true;
+    this.#become(edited.notebook);
+    return true;
+  }
+
+  #become(notebook: Notebook): void {
+    this.#notebook = notebook;
+    this.#text = writeNotebook(notebook);
+    this.#evaluation = this.#evaluate();
+    this.#forget();
+  }
+
+  #edit(command: Exclude<Command, { do: 'text' }>): Edited | undefined {
+    const n = this.#notebook;
+    switch (command.do) {
+      case 'formula':
+        return setFormula(n, command.cell, command.text);
+      case 'bounds':
+        return setBounds(n, command.cell, command.text);
+      case 'note':
+        return setNote(n, command.item, command.text);
+      case 'check':
+        return setBody(n, command.item, command.text);
+      case 'entry':
+        return setEntry(n, command.table, command.row, command.column, command.text);
+      case 'override':
+        return setOverride(n, command.scenario, command.target, command.text);
+      case 'put back':
+        return removeOverride(n, command.scenario, command.target);
+      case 'add scenario':
+        return addScenario(n, command.name, command.copyOf);
+      case 'remove scenario':
+        return removeScenario(n, command.name);
+      case 'rename':
+        return renameCell(n, command.cell, command.name);
+      case 'insert':
+        return insertItems(n, command.item, command.text);
+      case 'replace':
+        return replaceItem(n, command.item, command.text);
+      case 'remove':
+        return removeItem(n, command.item);
+      case 'move':
+        return moveItem(n, command.item, command.to);
+      case 'title':
+        return setTitle(n, command.text);
+    }
+  }
+
+  /**
+   * The quick way for a slider: a plain number takes the place of another of the same unit. Nothing
+   * is checked or compiled again; the cell's cone is worked.
+   */
+  #moveGiven(cell: string, formula: string, notebook: Notebook): boolean {
+    const id = this.#evaluation.checked.scope.cells.get(nameKey(cell));
+    const node = id === undefined ? undefined : this.#evaluation.program.nodes[id];
+    if (!node || node.tree?.kind !== 'number' || node.problem || node.type?.kind !== 'quantity' || node.type.axes.length > 0) return false;
+    const { node: tree, diagnostics } = parseFormula(formula, { ...parseContext, offset: node.tree.span.start });
+    if (diagnostics.length > 0 || tree.kind !== 'number' || tree.unit?.text !== node.tree.unit?.text) return false;
+    const value = literalAmount(tree);
+    if (value === undefined || notebook.items.length !== this.#notebook.items.length) return false;
+    this.#notebook = notebook;
+    this.#text = writeNotebook(notebook);
+    this.#evaluation.moveGiven(node.id, value, tree, notebook);
+    this.#forget();
+    return true;
+  }
+
+  preview(cell: string, formula: string): Preview {
+    return previewFormula(this.#notebook, this.#text, this.#evaluation, cell, formula);
+  }
+
+  completions(cell: string, formula: string, position: number): readonly Completion[] {
+    return completionsFor(this.#evaluation, cell, formula, position);
+  }
+
+  worked(cell: string, column: number): Worked {
+    return workedOf(this.#evaluation, cell, column);
+  }
+
+  unitChoices(cell: string): readonly string[] {
+    const id = this.#evaluation.checked.scope.cells.get(nameKey(cell));
+    const type = id === undefined ? undefined : this.#evaluation.program.nodes[id]?.type;
+    if (type?.kind !== 'quantity' || type.stance === 'moment') return [];
+    const point = type.stance !== 'plain';
+    const symbols = unitsOf(type.dimension, point).filter((unit) => unit.isPoint === point).map((unit) => unit.symbol);
+    return findUnit(type.unit?.symbol ?? '') && type.unit && !symbols.includes(type.unit.symbol) ? [type.unit.symbol, ...symbols] : symbols;
+  }
+
+  continue(milliseconds: number, now: () => number): boolean {
+    const end = now() + milliseconds;
+    const before = this.#evaluation.pending;
+    const more = this.#evaluation.continue(() => now() >= end);
+    if (this.#evaluation.pending !== before) this.#forget();
+    return more;
+  }
+
+  slowResults(): SlowResults {
+    return this.#evaluation.slowResults();
+  }
+
+  adopt(results: SlowResults): void {
+    this.#evaluation.adopt(results);
+    this.#forget();
+  }
+}
+
+export function openSession(text: string): Session {
+  return new OpenNotebook(text);
+}
+

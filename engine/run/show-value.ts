@@ -1,0 +1,246 @@
+// A node's value in a memory as text: figure and unit apart, in the unit of its cell. Givens keep the
+// digits that were typed.
+
+import type { GraphNode } from '../check/scope.ts';
+import { componentCount, type QuantityType, type Type } from '../check/type.ts';
+import { visitExpr } from '../check/typed-walk.ts';
+import { plain } from '../dimension/dimension.ts';
+import {
+  formatMoment,
+  formatNumber,
+  formatQuantity,
+  formatTimeOfDay,
+} from '../dimension/quantity.ts';
+import { fromStored, plainUnit, preferredUnit, type Unit } from '../dimension/unit.ts';
+import { wilsonInterval } from '../physics/weather-chance.ts';
+import type { Memory, Operand } from '../plan/memory.ts';
+import type { Evaluation } from './evaluation.ts';
+import type { Figure, ShownValue } from './snapshot.ts';
+
+/** Reads component `j` of a value at place `i`. */
+export type Read = (component: number, place: number) => number;
+
+export function reader(evaluation: Evaluation, node: number, memory: Memory): Read {
+  const operands = evaluation.program.operands[node] ?? [];
+  return (j, i) => memory.at(operands[j] as Operand, i);
+}
+
+/** How many places a node has in a memory; 1 for a scalar. */
+export function placesOf(evaluation: Evaluation, node: number, memory: Memory): number {
+  const first = evaluation.program.operands[node]?.[0];
+  if (first === undefined) return 0;
+  return first >= 0 ? 1 : (memory.rows[~first] as Float64Array).length;
+}
+
+/** The unit a quantity is shown in: its cell's own, else the usual one for its size in the plan. */
+export function unitFor(evaluation: Evaluation, type: QuantityType, node?: number): Unit {
+  if (type.unit) return type.unit;
+  const { units } = evaluation.checked.scope.notebook.header;
+  if (type.stance === 'moment') return plainUnit;
+  if (type.dimension === plain) return plainUnit;
+  const size = node === undefined ? undefined : largestOf(evaluation, node);
+  return preferredUnit(type.dimension, units, {
+    point: type.stance !== 'plain',
+    ...(size === undefined ? {} : { size }),
+  });
+}
+
+function largestOf(evaluation: Evaluation, node: number): number | undefined {
+  const read = reader(evaluation, node, evaluation.plan);
+  const n = placesOf(evaluation, node, evaluation.plan);
+  let largest = 0;
+  for (let i = 0; i < n; i++) {
+    const v = Math.abs(read(0, i));
+    if (v > largest) largest = v;
+  }
+  return largest > 0 && Number.isFinite(largest) ? largest : undefined;
+}
+
+/** One place of a value. `asWritten` keeps the digits of a literal. */
+export function figureOf(
+  evaluation: Evaluation,
+  type: Type,
+  read: Read,
+  place: number,
+  unit: Unit,
+  asWritten?: string,
+): Figure {
+  const x = read(0, place);
+  const absent = Number.isNaN(x);
+  switch (type.kind) {
+    case 'quantity':
+      if (absent) return { figure: '–', unit: '' };
+      if (type.stance === 'moment') return { figure: formatMoment(x), unit: '' };
+      if (unit.scale === 'gauge') return { figure: formatQuantity(x, unit).replace(/\s*AWG$/u, ''), unit: 'AWG' };
+      return {
+        figure: formatNumber(fromStored(x, unit), asWritten === undefined ? {} : { asWritten }),
+        unit: unit.symbol,
+      };
+    case 'truth':
+      return { figure: absent ? '–' : x !== 0 ? 'yes' : 'no', unit: '' };
+    case 'text':
+      return { figure: absent ? '–' : textOf(evaluation, x), unit: '' };
+    case 'time of day':
+      return { figure: absent ? '–' : formatTimeOfDay(x), unit: '' };
+    case 'span': {
+      if (absent) return { figure: '–', unit: '' };
+      const inner = type.of.kind === 'quantity' ? unitFor(evaluation, type.of) : plainUnit;
+      const low = figureOf(evaluation, type.of, read, place, inner);
+      const high = figureOf(evaluation, type.of, (j, i) => read(j + 1, i), place, inner);
+      return { figure: `${low.figure}..${high.figure}`, unit: high.unit };
+    }
+    case 'window':
+      return { figure: 'a sky window', unit: '' };
+    case 'record':
+      return { figure: type.fields.map((f) => f.name).join(', '), unit: '' };
+    default:
+      return { figure: '', unit: '' };
+  }
+}
+
+export function textOf(evaluation: Evaluation, id: number): string {
+  return evaluation.compiled.textOf(id);
+}
+
+/** Figure and unit as running text, joined by a no-break space. */
+export function joined(figure: Figure): string {
+  return figure.unit === '' ? figure.figure : figure.unit === '°' ? `${figure.figure}°` : `${figure.figure}\u00a0${figure.unit}`;
+}
+
+/** The digits a person typed for a plain given, when the value is shown in that unit. */
+function writtenDigits(node: GraphNode): string | undefined {
+  const { tree } = node;
+  if (tree?.kind !== 'number') return undefined;
+  return String(tree.value);
+}
+
+/** Whether a node's value is a share of trials, whose interval is shown with it. */
+function isChance(node: GraphNode): boolean {
+  let found = false;
+  if (node.expr) visitExpr(node.expr, (x) => {
+    if (x.op === 'chance') found = true;
+  });
+  return found && node.type?.kind === 'quantity' && (node.expr?.op === 'chance' || (node.expr?.op === 'with' && node.expr.value.op === 'chance'));
+}
+
+const NO_FIGURE: Figure = { figure: '', unit: '' };
+
+/** A node's value in one column. */
+export function showValue(evaluation: Evaluation, id: number, index: number): ShownValue {
+  const column = evaluation.columns[index];
+  const node = evaluation.program.nodes[id];
+  if (!column || !node) throw new RangeError(`no column ${index} or node ${id}`);
+  const overridden = column.overridden.has(`${id}`) || [...column.overridden].some((key) => key.startsWith(`${id}:`));
+  const fault = column.memory.faults[id];
+  const base = { number: Number.NaN, overridden, changed: false };
+  if (fault) {
+    if (fault.kind === 'error') return { ...base, state: 'error', shown: NO_FIGURE, text: fault.text };
+    if (fault.kind === 'pending') return { ...base, state: 'pending', shown: NO_FIGURE, text: 'being worked out' };
+    if (fault.kind === 'blank') return { ...base, state: 'blank', shown: NO_FIGURE, text: 'to be filled in' };
+    return { ...base, state: 'waits', shown: NO_FIGURE, text: `waits for ${rootName(evaluation, fault.on, column.memory)}` };
+  }
+  const { type } = node;
+  if (!type) return { ...base, state: 'error', shown: NO_FIGURE, text: 'cannot be worked out' };
+  const read = reader(evaluation, id, column.memory);
+  const unit = type.kind === 'quantity' ? unitFor(evaluation, type, id) : plainUnit;
+  if (type.axes.length === 0) {
+    const written = overridden || index > 0 ? undefined : writtenDigits(node);
+    let shown = figureOf(evaluation, type, read, 0, unit, written);
+    const number = type.kind === 'quantity' && type.stance !== 'moment' ? fromStored(read(0, 0), unit) : read(0, 0);
+    let text = joined(shown);
+    if (isChance(node)) {
+      const { trials } = evaluation.program;
+      const w = wilsonInterval(Math.round(read(0, 0) * trials), trials);
+      const percent = (x: number): string => formatNumber(100 * x);
+      const share = read(0, 0);
+      shown = { figure: share === 0 ? `below ${percent(w.high)}` : share === 1 ? `above ${percent(w.low)}` : formatNumber(100 * share), unit: '%' };
+      text = `${joined(shown)} (95 %: ${percent(w.low)} to ${percent(w.high)}\u00a0%)`;
+    }
+    const value: ShownValue = { state: 'value', shown, text, number: componentCount(type) === 1 ? number : Number.NaN, overridden, changed: false };
+    return index === 0 ? value : compared(evaluation, id, value, type, unit);
+  }
+  const series = showSeries(evaluation, id, column.memory, type, unit);
+  const value: ShownValue = { state: 'value', ...series, number: Number.NaN, overridden, changed: false };
+  return index === 0 ? value : { ...value, changed: seriesDiffers(evaluation, id, column.memory) };
+}
+
+export function rootName(evaluation: Evaluation, on: number, memory: Memory, depth = 0): string {
+  const fault = memory.faults[on];
+  if (fault?.kind === 'waits' && depth < 100 && fault.on !== on) return rootName(evaluation, fault.on, memory, depth + 1);
+  return evaluation.program.nodes[on]?.name ?? '';
+}
+
+function compared(evaluation: Evaluation, id: number, value: ShownValue, type: Type, unit: Unit): ShownValue {
+  const plan = evaluation.plan;
+  if (plan.faults[id]) return value;
+  const read = reader(evaluation, id, plan);
+  if (type.kind !== 'quantity' || type.stance === 'moment') {
+    const before = joined(figureOf(evaluation, type, read, 0, unit));
+    return { ...value, changed: before !== value.text };
+  }
+  const before = fromStored(read(0, 0), unit);
+  const delta = value.number - before;
+  const changed = Math.abs(delta) > 1e-9 * Math.max(Math.abs(before), Math.abs(value.number));
+  if (!changed) return value;
+  const isShare = unit.symbol === '%';
+  const figure = formatNumber(delta);
+  return {
+    ...value,
+    changed,
+    difference: { figure: delta > 0 ? `+${figure}` : figure, unit: isShare ? 'points' : unit.symbol === '°C' ? 'K' : unit.symbol === 'dBm' ? 'dB' : unit.symbol },
+  };
+}
+
+function seriesDiffers(evaluation: Evaluation, id: number, memory: Memory): boolean {
+  const operands = evaluation.program.operands[id] ?? [];
+  return operands.some((o) => {
+    if (o >= 0) return !Object.is(memory.scalars[o], evaluation.plan.scalars[o]);
+    const [a, b] = [memory.rows[~o] as Float64Array, evaluation.plan.rows[~o] as Float64Array];
+    if (a === b) return false;
+    if (a.length !== b.length) return true;
+    for (let i = 0; i < a.length; i++) if (!Object.is(a[i], b[i])) return true;
+    return false;
+  });
+}
+
+const SPARK = 64;
+
+function showSeries(evaluation: Evaluation, id: number, memory: Memory, type: Type, unit: Unit): { shown: Figure; text: string; spark?: readonly number[] } {
+  const read = reader(evaluation, id, memory);
+  const n = placesOf(evaluation, id, memory);
+  if (type.kind === 'record') return { shown: { figure: type.fields.map((f) => f.name).join(', '), unit: '' }, text: `${type.fields.map((f) => f.name).join(', ')}, at ${n} places` };
+  if (type.kind !== 'quantity' && type.kind !== 'time of day' && type.kind !== 'truth') {
+    return { shown: { figure: `${n} values`, unit: '' }, text: `${n} values` };
+  }
+  if (type.kind === 'truth') {
+    let holds = 0;
+    for (let i = 0; i < n; i++) if (read(0, i) === 1) holds++;
+    const text = `yes at ${holds} of ${n}`;
+    return { shown: { figure: text, unit: '' }, text };
+  }
+  let [low, high, absent] = [-1, -1, 0];
+  for (let i = 0; i < n; i++) {
+    const v = read(0, i);
+    if (Number.isNaN(v)) {
+      absent++;
+      continue;
+    }
+    if (low < 0 || v < read(0, low)) low = i;
+    if (high < 0 || v > read(0, high)) high = i;
+  }
+  if (low < 0) return { shown: { figure: 'all absent', unit: '' }, text: `${n} values, all absent` };
+  const a = figureOf(evaluation, type, read, low, unit);
+  const b = figureOf(evaluation, type, read, high, unit);
+  const isMoment = type.kind === 'quantity' && type.stance === 'moment';
+  const left = absent > 0 ? `, ${absent} absent` : '';
+  const text = isMoment ? `${a.figure} to ${b.figure}${left}` : `lowest ${joined(a)}, highest ${joined(b)}${left}`;
+  const shown: Figure = isMoment ? { figure: `${n} moments`, unit: '' } : a.figure === b.figure ? a : { figure: `${a.figure} to ${b.figure}`, unit: b.unit };
+  if (isMoment) return { shown, text };
+  const spark: number[] = [];
+  const step = Math.max(1, n / SPARK);
+  for (let k = 0; k < Math.min(n, SPARK); k++) {
+    const v = read(0, Math.min(n - 1, Math.floor(k * step)));
+    spark.push(type.kind === 'quantity' ? fromStored(v, unit) : v);
+  }
+  return { shown, text, spark };
+}

@@ -1,0 +1,60 @@
+// The first visit, in a real browser, against the built page with the headers it is served with.
+
+import { expect } from 'vitest';
+import { test } from './harness.ts';
+
+test('the page shows itself without an error, a policy violation or a foreign request', async ({
+  visit,
+  address,
+}) => {
+  const response = await visit.page.goto(address);
+  expect(response?.status()).toBe(200);
+  expect(response?.headers()['content-security-policy']).toContain("script-src 'self'");
+  await visit.page.getByRole('heading', { level: 1 }).waitFor();
+  await visit.page.waitForLoadState('networkidle');
+  expect(await visit.page.getByRole('heading', { level: 1 }).textContent()).toMatch(/\S/);
+  expect(visit.complaints).toEqual([]);
+  expect(visit.foreignRequests).toEqual([]);
+});
+
+test('the witness sees an error, a blocked script and a foreign request', async ({
+  visit,
+  address,
+}) => {
+  await visit.page.goto(address);
+  await visit.page.evaluate(() => {
+    console.error('seen');
+    const image = document.createElement('img');
+    image.src = 'https://elsewhere.invalid/picture.png';
+    document.body.append(image);
+    setTimeout(() => {
+      throw new Error('thrown');
+    });
+  });
+  const seen = (part: string) => visit.complaints.some((complaint) => complaint.includes(part));
+  await expect.poll(() => seen('console: seen')).toBe(true);
+  await expect.poll(() => seen('uncaught: Error: thrown')).toBe(true);
+  await expect.poll(() => seen('policy: img-src blocked https://elsewhere.invalid')).toBe(true);
+  // The same server under its number is another origin.
+  const elsewhere = address.replace('localhost', '127.0.0.1');
+  await visit.page.goto(elsewhere);
+  expect(visit.foreignRequests).toContain(elsewhere);
+});
+
+test('code made from text does not run', async ({ visit, address }) => {
+  await visit.page.goto(address);
+  // From a timer: what the test itself evaluates is exempt from the policy until its task ends.
+  const outcome = await visit.page.evaluate(
+    () =>
+      new Promise<string>((resolve) => {
+        setTimeout(() => {
+          try {
+            resolve(String(Reflect.construct(Function, ['return 1'])()));
+          } catch (error) {
+            resolve(error instanceof Error ? error.name : 'thrown');
+          }
+        });
+      }),
+  );
+  expect(outcome).toBe('EvalError');
+});

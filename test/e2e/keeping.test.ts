@@ -1,0 +1,63 @@
+// Never losing an edit: kept on the device, saved to a file, opened again.
+
+import { readFileSync } from 'node:fs';
+import { expect } from 'vitest';
+import { test } from './harness.ts';
+import { openStarter, shownValue, strip } from './sheet.ts';
+
+async function changeLength(page: import('playwright-core').Page): Promise<void> {
+  await strip(page, 'panel voltage').click();
+  await page.getByRole('textbox', { name: /panel voltage/ }).waitFor();
+  await page.keyboard.press('Control+a');
+  await page.keyboard.type('19 V');
+  await page.keyboard.press('Enter');
+  await expect.poll(() => shownValue(page, 'panel voltage')).toMatch(/^19 V/);
+}
+
+test('an edited notebook is there after a reload, and listed on the first page', async ({
+  visit,
+  address,
+}) => {
+  const { page } = visit;
+  await openStarter(page, address, 'cable');
+  await changeLength(page);
+  await page.reload();
+  await expect.poll(() => shownValue(page, 'panel voltage')).toMatch(/^19 V/);
+  await page.goto(`${address}#/`);
+  const kept = page.getByRole('complementary', { name: 'Your notebooks' });
+  await kept.getByRole('link', { name: 'A long cable to the sunny spot' }).click();
+  await expect.poll(() => shownValue(page, 'panel voltage')).toMatch(/^19 V/);
+  expect(visit.complaints).toEqual([]);
+});
+
+test('a saved file holds the edit and opens again', async ({ visit, address }) => {
+  const { page } = visit;
+  await openStarter(page, address, 'cable');
+  await changeLength(page);
+  const downloading = page.waitForEvent('download');
+  await page.keyboard.press('Control+s');
+  const download = await downloading;
+  expect(download.suggestedFilename()).toBe('a-long-cable-to-the-sunny-spot.dapple');
+  const text = readFileSync(await download.path(), 'utf8');
+  expect(text).toMatch(/^panel voltage\s*=\s*19 V/m);
+  const transfer = await page.evaluateHandle(
+    (content) => {
+      const data = new DataTransfer();
+      data.items.add(new File([content], 'again.dapple', { type: 'text/plain' }));
+      return data;
+    },
+    text.replace('19 V', '21 V'),
+  );
+  await page.dispatchEvent('body', 'drop', { dataTransfer: transfer });
+  await expect.poll(() => shownValue(page, 'panel voltage')).toMatch(/^21 V/);
+});
+
+test('an edit made just before the page is torn down is not lost', async ({ visit, address }) => {
+  const { page, context } = visit;
+  await openStarter(page, address, 'cable');
+  await changeLength(page);
+  await page.close();
+  const again = await context.newPage();
+  await openStarter(again, address, 'cable');
+  await expect.poll(() => shownValue(again, 'panel voltage')).toMatch(/^19 V/);
+});

@@ -1,0 +1,128 @@
+// How the page looks and whether everyone can use it: three lights, a narrow page, and the checks
+// of axe-core (WCAG 2.2 A and AA, and its best practices) on each.
+
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import type { Page } from 'playwright-core';
+import { expect } from 'vitest';
+import { openVisit, test } from './harness.ts';
+import { openStarter, rowOf } from './sheet.ts';
+
+const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+
+interface Finding {
+  readonly id: string;
+  readonly nodes: readonly {
+    readonly target: readonly string[];
+    readonly failureSummary?: string;
+  }[];
+}
+
+/** What axe finds on the page as it stands: one line a rule and place. */
+async function findings(page: Page): Promise<readonly string[]> {
+  await page.evaluate(AXE);
+  const found = await page.evaluate(async () => {
+    const axe: unknown = Reflect.get(window, 'axe');
+    const run: unknown = Reflect.get(Object(axe), 'run');
+    if (typeof run !== 'function') throw new Error('axe is not there');
+    const result: unknown = await run.call(axe, document);
+    return Reflect.get(Object(result), 'violations') as readonly Finding[];
+  });
+  return found.flatMap(({ id, nodes }) =>
+    nodes.map(({ target, failureSummary }) => `${id} ${target.join(' ')} ${failureSummary ?? ''}`),
+  );
+}
+
+test('axe finds nothing on the first page', async ({ visit, address }) => {
+  await visit.page.goto(address);
+  await visit.page.getByRole('heading', { name: 'Dapple' }).waitFor();
+  expect(await findings(visit.page)).toEqual([]);
+});
+
+for (const [theme, word] of [
+  ['light', 'Day'],
+  ['dark', 'Dusk'],
+  ['red', 'Red'],
+] as const) {
+  test(`axe finds nothing on the trip with its bench in the light called ${word}`, async ({
+    visit,
+    address,
+  }) => {
+    const { page } = visit;
+    await page.addInitScript((kept) => localStorage.setItem('dapple.theme', kept), theme);
+    await openStarter(page, address, 'trip');
+    await rowOf(page, 'panel rating').getByRole('rowheader').click();
+    await page.getByRole('complementary', { name: 'Bench' }).waitFor();
+    await page.getByRole('button', { name: `Light: ${word}` }).waitFor();
+    expect(await findings(page)).toEqual([]);
+  });
+}
+
+test('the chosen light is remembered', async ({ visit, address }) => {
+  const { page } = visit;
+  await page.goto(address);
+  await page.getByRole('button', { name: /^Light: Day/ }).click();
+  await page.getByRole('button', { name: /^Light: Dusk/ }).click();
+  await page.reload();
+  await page.getByRole('button', { name: /^Light: Red/ }).waitFor();
+  const ground = await page.evaluate(
+    () => getComputedStyle(document.documentElement).backgroundColor,
+  );
+  expect(ground).toBe('rgb(0, 0, 0)');
+});
+
+test('every colour of the red light has no green and no blue', async ({ visit, address }) => {
+  const { page } = visit;
+  await page.addInitScript(() => localStorage.setItem('dapple.theme', 'red'));
+  await openStarter(page, address, 'trip');
+  const wrong = await page.evaluate(() => {
+    const found = new Set<string>();
+    for (const element of document.querySelectorAll('*')) {
+      const style = getComputedStyle(element);
+      for (const name of ['color', 'background-color', 'border-top-color', 'fill', 'stroke']) {
+        const [red, green, blue, alpha] = (style.getPropertyValue(name).match(/[\d.]+/g) ?? []).map(
+          Number,
+        );
+        if (red === undefined || alpha === 0) continue;
+        if ((green ?? 0) > 0 || (blue ?? 0) > 0)
+          found.add(`${element.tagName}.${element.getAttribute('class')} ${name}`);
+      }
+    }
+    return [...found];
+  });
+  expect(wrong).toEqual([]);
+});
+
+test('a narrow page has one strip, a scenario switch and nothing beyond its edge', async ({
+  browser,
+  address,
+}) => {
+  const visit = await openVisit(browser, { viewport: { width: 390, height: 844 }, hasTouch: true });
+  const { page } = visit;
+  await openStarter(page, address, 'trip');
+  expect(await rowOf(page, 'panel rating').locator('.val').count()).toBe(1);
+  const beyond = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+  expect(beyond).toBeLessThanOrEqual(0);
+  await page
+    .getByRole('group', { name: 'Scenario' })
+    .getByRole('button', { name: /Two grey days/ })
+    .click();
+  expect(await rowOf(page, 'panel rating').locator('.val').getAttribute('data-col')).toBe('1');
+  await rowOf(page, 'panel rating').locator('.val').click();
+  await page.getByRole('complementary', { name: 'Bench' }).getByRole('slider').waitFor();
+  expect(await findings(page)).toEqual([]);
+  expect(visit.complaints).toEqual([]);
+  await visit.context.close();
+});
+
+test('text at 200 % stays on the page', async ({ visit, address }) => {
+  const { page } = visit;
+  await openStarter(page, address, 'trip');
+  await page.evaluate(() => {
+    document.documentElement.style.fontSize = '200%';
+    dispatchEvent(new Event('resize'));
+  });
+  await page.waitForTimeout(200);
+  const beyond = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+  expect(beyond).toBeLessThanOrEqual(0);
+});

@@ -1,0 +1,29 @@
+// How the end-to-end tests find their way about a notebook: by the names a reader sees, never by
+// the page's inner structure beyond the roles it gives.
+
+import type { Locator, Page } from 'playwright-core';
+
+/** Opens a starter notebook and waits until its values are shown. */
+export async function openStarter(page: Page, address: string, id: string): Promise<void> {
+  await page.goto(`${address}#/${id}`);
+  await page.getByRole('grid', { name: 'Cells' }).waitFor();
+}
+
+/** The row of a cell. */
+export function rowOf(page: Page, name: string): Locator {
+  return page
+    .getByRole('row')
+    .filter({ has: page.getByRole('rowheader', { name, exact: true }) })
+    .first();
+}
+
+/** The strip of a cell's value, the plan's unless said otherwise. */
+export function strip(page: Page, name: string, column = 0): Locator {
+  return rowOf(page, name).locator(`[data-col="${column}"]`);
+}
+
+/** The figures in a strip, as one line. */
+export async function shownValue(page: Page, name: string, column = 0): Promise<string> {
+  const text = await strip(page, name, column).textContent();
+  return (text ?? '').replace(/\s+/g, ' ').trim();
+}

@@ -1,0 +1,60 @@
+// Reading again after a change gives what reading the whole text gives, messages and places included.
+
+import fc from 'fast-check';
+import { expect, test } from 'vitest';
+import { readNotebook } from '../../../engine/notebook/read-notebook.ts';
+import { rereadNotebook } from '../../../engine/notebook/reread-notebook.ts';
+import { SAMPLE, STARTERS } from './sample.ts';
+
+const texts = [
+  SAMPLE,
+  SAMPLE.replaceAll('\n', '\r\n'),
+  SAMPLE.replaceAll('\n', '\r'),
+  SAMPLE.trimEnd(),
+  'a = 1\nb = 2',
+  '',
+  ...STARTERS.map(([, text]) => text),
+];
+const put = fc
+  .array(
+    fc.constantFrom(
+      '\n',
+      '\r',
+      '\r\n',
+      ' ',
+      '  x | y',
+      'a = 1',
+      'words',
+      '|',
+      '#',
+      '[',
+      ']',
+      ' -- n',
+      '"',
+      '=',
+    ),
+    { maxLength: 6 },
+  )
+  .map((pieces) => pieces.join(''));
+
+test('a notebook read again equals the notebook read whole', () => {
+  fc.assert(
+    fc.property(fc.constantFrom(...texts), fc.nat(), fc.nat(60), put, (text, place, cut, words) => {
+      const start = place % (text.length + 1);
+      const end = Math.min(text.length, start + cut);
+      const after = text.slice(0, start) + words + text.slice(end);
+      const again = rereadNotebook(readNotebook(text), after, { start, end });
+      expect(again).toEqual(readNotebook(after));
+    }),
+    { numRuns: 4000 },
+  );
+});
+
+test('items away from the change are the same objects', () => {
+  const before = readNotebook(SAMPLE);
+  const start = SAMPLE.indexOf('caption');
+  const after = SAMPLE.replace('caption', 'subject');
+  const again = rereadNotebook(before, after, { start, end: start + 'caption'.length });
+  const same = again.items.filter((item, index) => item === before.items[index]);
+  expect(same.length).toBe(before.items.length - 3);
+});

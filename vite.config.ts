@@ -1,0 +1,87 @@
+// How the page is built and how the tests run. The page is static files that work under any folder
+// of any host, offline once loaded. Tests are two projects: `unit` runs in Node alone, `e2e` runs a
+// real browser against the page as `npm start` serves it.
+
+import { resolve } from 'node:path';
+import { VitePWA } from 'vite-plugin-pwa';
+import { defineConfig } from 'vitest/config';
+import { securityHeaders } from './web/host/security-headers.mjs';
+
+const projectRoot = import.meta.dirname;
+
+export default defineConfig({
+  root: resolve(projectRoot, 'web'),
+  base: './',
+  cacheDir: resolve(projectRoot, 'node_modules/.vite'),
+  build: {
+    outDir: resolve(projectRoot, 'dist'),
+    emptyOutDir: true,
+    target: 'es2023',
+    // The content policy lets no font and no script come out of a data address.
+    assetsInlineLimit: 0,
+    modulePreload: { polyfill: false },
+    // Vega is one large chunk that is loaded only when a notebook shows a chart.
+    chunkSizeWarningLimit: 1200,
+    rolldownOptions: {
+      output: {
+        // The manifest of the installed page names the icon, so its name must not change.
+        assetFileNames: ({ names }) =>
+          names.includes('icon.svg') ? '[name][extname]' : 'assets/[name]-[hash][extname]',
+      },
+    },
+  },
+  worker: { format: 'es' },
+  server: { fs: { allow: [projectRoot] } },
+  preview: { headers: { ...securityHeaders } },
+  plugins: [
+    VitePWA({
+      strategies: 'generateSW',
+      registerType: 'prompt',
+      // The page registers the worker itself, through `virtual:pwa-register`: no inline script.
+      injectRegister: false,
+      manifest: {
+        name: 'Dapple',
+        short_name: 'Dapple',
+        description: 'Plan small solar power where trees leave only a window of sky.',
+        start_url: './',
+        scope: './',
+        display: 'standalone',
+        background_color: '#ffffff',
+        theme_color: '#ffffff',
+        icons: [{ src: 'icon.svg', sizes: 'any', type: 'image/svg+xml', purpose: 'any' }],
+      },
+      workbox: {
+        globPatterns: ['**/*.{js,css,html,svg,woff2}'],
+        maximumFileSizeToCacheInBytes: 4 * 1024 * 1024,
+        cleanupOutdatedCaches: true,
+      },
+    }),
+  ],
+  test: {
+    root: projectRoot,
+    projects: [
+      {
+        root: projectRoot,
+        test: {
+          name: 'unit',
+          environment: 'node',
+          include: ['test/**/*.test.ts'],
+          exclude: ['test/e2e/**'],
+        },
+      },
+      {
+        root: projectRoot,
+        test: {
+          name: 'e2e',
+          environment: 'node',
+          include: ['test/e2e/**/*.test.ts'],
+          globalSetup: ['test/e2e/global-setup.ts'],
+          // One browser at a time: the tests measure times, and the machine is not theirs alone.
+          fileParallelism: false,
+          testTimeout: 60_000,
+          hookTimeout: 120_000,
+        },
+      },
+    ],
+  },
+});

@@ -1,0 +1,602 @@
+// The page: which notebook is open, what is drawn, and the keys that work everywhere. It listens to
+// the desk and draws what the session shows; it never works anything out.
+
+import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
+import type { Preview, Row } from '../engine/index.ts';
+import { barView } from './bar-view.ts';
+import { benchView } from './bench-view.ts';
+import { addScenario, Desk } from './desk.ts';
+import { editorTask } from './editor-task.ts';
+import { download, fileName, type OpenedFile, pickFile, readFile, writeBack } from './files.ts';
+import type { FormulaEditor } from './formula-editor.ts';
+import { type Goal, goToDialog, placesIn } from './go-to.ts';
+import { helpDialog } from './help.ts';
+import { newRowView } from './new-row.ts';
+import { watchForUpdates } from './offline.ts';
+import { NAME, WORDS } from './place.ts';
+import type { RowContext } from './row-context.ts';
+import { rowView } from './row-view.ts';
+import { icon } from './shapes.ts';
+import { beginEdit, sheetKey, tableKey } from './sheet-keys.ts';
+import { startScreen } from './start-screen.ts';
+import { STARTERS } from './starters.ts';
+import { type Kept, type SavingState, Storage } from './storage.ts';
+import { stripsInView } from './strips-in-view.ts';
+import { applyTheme, currentTheme, nextTheme, type Theme, wordOf } from './theme.ts';
+import { threadsOf } from './threads.ts';
+import { verdictBand } from './verdict-view.ts';
+
+const NARROW = 760;
+const WITH_BENCH = 1180;
+const EMPTY = 'dapple 1\ntitle: Untitled\n';
+
+function freshId(): string {
+  return Date.now().toString(36);
+}
+
+export class DappleApp extends LitElement {
+  static override properties = {
+    theme: { state: true },
+    width: { state: true },
+    saving: { state: true },
+    trouble: { state: true },
+    kept: { state: true },
+    takeUpdate: { state: true },
+  };
+  declare theme: Theme;
+  declare width: number;
+  declare saving: { readonly state: SavingState; readonly why: string };
+  declare trouble: string;
+  declare kept: readonly Kept[];
+  declare takeUpdate: (() => void) | undefined;
+
+  readonly #storage = new Storage((state, why) => {
+    this.saving = { state, why };
+  });
+  #desk: Desk | undefined;
+  #handle: FileSystemFileHandle | undefined;
+  #editor: FormulaEditor | undefined;
+  #editorFor: unknown;
+  #preview: Preview | undefined;
+  #focusWanted = false;
+  #spoken = '';
+  #spokenAt = 0;
+  #dropping = false;
+
+  constructor() {
+    super();
+    this.theme = currentTheme();
+    this.width = innerWidth;
+    this.saving = { state: 'saved', why: '' };
+    this.trouble = '';
+    this.kept = [];
+    this.takeUpdate = undefined;
+  }
+
+  protected override createRenderRoot(): HTMLElement {
+    return this;
+  }
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    addEventListener('hashchange', () => void this.#route());
+    addEventListener('resize', () => {
+      this.width = innerWidth;
+    });
+    addEventListener('keydown', (event) => this.#globalKey(event));
+    addEventListener('error', (event) => this.#troubled(event.message));
+    addEventListener('unhandledrejection', (event) => this.#troubled(String(event.reason)));
+    addEventListener('dragover', (event) => event.preventDefault());
+    addEventListener('drop', (event) => void this.#dropped(event));
+    addEventListener('pagehide', () => this.#desk?.keepOnDevice());
+    watchForUpdates((take) => {
+      this.takeUpdate = (): void => {
+        this.#desk?.keepOnDevice();
+        void take();
+      };
+    });
+    void this.#route();
+  }
+
+  #troubled(why: string): void {
+    // The browser's notice about a resize loop is harmless and comes from no mistake.
+    if (why.includes('ResizeObserver')) return;
+    this.trouble = why;
+  }
+
+  // ── which notebook ──────────────────────────────────────────────────────────────────────────
+
+  async #route(): Promise<void> {
+    const path = location.hash.replace(/^#\/?/, '');
+    this.#desk?.close();
+    this.#desk = undefined;
+    this.#handle = undefined;
+    this.trouble = '';
+    if (path === '') {
+      this.kept = await this.#storage.list();
+      document.title = 'Dapple';
+      this.requestUpdate();
+      return;
+    }
+    if (path.startsWith('new/')) {
+      const starter = STARTERS.find(({ id }) => id === path.slice(4));
+      history.replaceState(null, '', `#/${starter?.id ?? 'page'}-${freshId()}`);
+      this.#open(location.hash.slice(2), starter?.text ?? EMPTY);
+      return;
+    }
+    const starter = STARTERS.find(({ id }) => id === path);
+    const kept = await this.#storage.read(path);
+    if (location.hash.replace(/^#\/?/, '') !== path) return;
+    this.#open(path, kept?.text ?? starter?.text ?? EMPTY);
+  }
+
+  #open(id: string, text: string): void {
+    try {
+      this.#desk = new Desk(id, text, this.#storage, () => this.requestUpdate());
+      this.#desk.benchOpen = innerWidth >= WITH_BENCH;
+    } catch (reason) {
+      this.#troubled(String(reason));
+      this.#raw = text;
+    }
+    scrollTo(0, 0);
+    this.requestUpdate();
+    const warm = (): void => void this.#needEditor();
+    setTimeout(warm, 1200);
+  }
+
+  /** The text of a notebook that could not be opened, so that it can still be saved. */
+  #raw = '';
+
+  async #openFile(): Promise<void> {
+    const opened = await pickFile();
+    if (opened) this.#take(opened);
+  }
+
+  #take(opened: OpenedFile): void {
+    const id = `${opened.name.replace(/\.dapple$/i, '').replace(/[^\w-]+/g, '-')}-${freshId()}`;
+    history.pushState(null, '', `#/${id}`);
+    this.#desk?.close();
+    this.#open(id, opened.text);
+    this.#handle = opened.handle;
+    this.#desk?.keepOnDevice();
+  }
+
+  async #dropped(event: DragEvent): Promise<void> {
+    event.preventDefault();
+    const file = event.dataTransfer?.files[0];
+    if (!file || this.#dropping) return;
+    this.#dropping = true;
+    try {
+      this.#take(await readFile(file));
+    } catch (reason) {
+      this.#troubled(String(reason));
+    } finally {
+      this.#dropping = false;
+    }
+  }
+
+  #beginEmpty(): void {
+    location.hash = `#/page-${freshId()}`;
+  }
+
+  async #saveFile(): Promise<void> {
+    const text = this.#desk?.text ?? this.#raw;
+    if (text === '') return;
+    if (this.#handle && (await writeBack(this.#handle, text))) return;
+    download(fileName(this.#desk?.snapshot.title ?? 'notebook'), text);
+  }
+
+  // ── editor ──────────────────────────────────────────────────────────────────────────────────
+
+  async #needEditor(): Promise<void> {
+    if (this.#editor) return;
+    const { FormulaEditor } = await import('./formula-editor.ts');
+    this.#editor ??= new FormulaEditor();
+    this.requestUpdate();
+  }
+
+  protected override updated(_changed: PropertyValues): void {
+    const desk = this.#desk;
+    if (!desk) return;
+    document.title = `${desk.snapshot.title || 'Untitled'} · Dapple`;
+    if (desk.editing && !this.#editor) void this.#needEditor();
+    if (desk.editing && this.#editor && this.#editorFor !== desk.editing) {
+      this.#editorFor = desk.editing;
+      this.#preview = undefined;
+      const task = editorTask(desk, {
+        settled: () => {
+          this.#focusWanted = true;
+        },
+        previewed: (preview) => {
+          this.#preview = preview;
+          this.requestUpdate();
+        },
+      });
+      if (task) this.#editor.open(task);
+    }
+    if (!desk.editing) this.#editorFor = undefined;
+    this.#restoreFocus(desk);
+    this.#measure(desk);
+    this.#speak(desk);
+  }
+
+  /** Puts the focus where the hand is, when the sheet had it. */
+  #restoreFocus(desk: Desk): void {
+    if (desk.editing) return;
+    const inSheet =
+      document.activeElement?.closest('.sheet') !== null && document.activeElement !== null;
+    if (!this.#focusWanted && !inSheet) return;
+    const active = document.activeElement;
+    if (!this.#focusWanted && active instanceof HTMLElement && active.dataset.entry) return;
+    if (!this.#focusWanted && active instanceof HTMLInputElement) return;
+    if (!this.#focusWanted && active instanceof HTMLButtonElement) return;
+    const row = this.querySelector(`.sheet [data-item="${desk.item}"]`);
+    const target = row?.querySelector<HTMLElement>(`[data-col="${desk.column}"]`);
+    const cell = target ?? row?.querySelector<HTMLElement>('[data-col]');
+    if (cell && cell !== active) cell.focus({ preventScroll: false });
+    // The sheet from below must not hide the row it is about.
+    if (this.width < WITH_BENCH && desk.benchOpen) row?.scrollIntoView({ block: 'start' });
+    this.#focusWanted = false;
+  }
+
+  #measure(desk: Desk): void {
+    const began = desk.editBegan;
+    if (began === 0) return;
+    desk.editBegan = 0;
+    performance.measure('edit-to-values', { start: began, end: performance.now() });
+    const charts = [...this.querySelectorAll<LitElement>('dapple-chart')];
+    void Promise.all(charts.map((chart) => chart.updateComplete)).then(() => {
+      performance.measure('edit-to-charts', { start: began, end: performance.now() });
+    });
+  }
+
+  /** Says the verdict when its words change, at most once a second. */
+  #speak(desk: Desk): void {
+    const words = desk.snapshot.verdicts[0]?.headline ?? '';
+    if (words === this.#spoken) return;
+    const wait = Math.max(0, this.#spokenAt + 1000 - performance.now());
+    this.#spoken = words;
+    this.#spokenAt = performance.now() + wait;
+    setTimeout(() => {
+      const region = this.querySelector('#spoken');
+      if (region) region.textContent = this.#spoken;
+    }, wait);
+  }
+
+  // ── keys and clicks ─────────────────────────────────────────────────────────────────────────
+
+  #globalKey(event: KeyboardEvent): void {
+    const control = event.ctrlKey || event.metaKey;
+    const key = event.key.toLowerCase();
+    const desk = this.#desk;
+    if (control && key === 'k' && desk) this.#showDialog('#go-to');
+    else if (control && key === 's' && desk) void this.#saveFile();
+    else if (control && key === 'e' && desk) void this.#saveFile();
+    else if (control && key === 'z' && desk && !desk.editing) {
+      if (event.shiftKey) desk.redo();
+      else desk.undo();
+    } else if (control && key === 'y' && desk && !desk.editing) desk.redo();
+    else if (event.key === 'F6' && desk) this.#nextRegion();
+    else if (event.key === 'F1') this.#showDialog('#help');
+    else if (
+      event.key === 'Escape' &&
+      desk?.benchOpen &&
+      !desk.editing &&
+      this.width < WITH_BENCH
+    ) {
+      desk.openBench(false);
+    } else return;
+    event.preventDefault();
+  }
+
+  #nextRegion(): void {
+    const regions = ['.verdict', '.sheet [tabindex="0"]', '.bench'];
+    const at = regions.findIndex((selector) => {
+      const region = this.querySelector(selector.split(' ')[0] ?? selector);
+      return region?.contains(document.activeElement) === true;
+    });
+    for (let step = 1; step <= regions.length; step++) {
+      const selector = regions[(at + step) % regions.length] ?? '.verdict';
+      const region = this.querySelector<HTMLElement>(selector);
+      if (region) {
+        region.focus();
+        return;
+      }
+    }
+  }
+
+  #showDialog(selector: string): void {
+    const dialog = this.querySelector<HTMLDialogElement>(selector);
+    if (!dialog || dialog.open) return;
+    dialog.showModal();
+    dialog.querySelector<HTMLInputElement>('input')?.select();
+  }
+
+  #key(event: KeyboardEvent): void {
+    const desk = this.#desk;
+    if (!desk || desk.editing || !(event.target instanceof HTMLElement)) return;
+    if (event.target.dataset.entry) {
+      if (tableKey(event, event.target)) event.preventDefault();
+      return;
+    }
+    if (event.target instanceof HTMLInputElement || event.target instanceof HTMLButtonElement)
+      return;
+    if (event.target instanceof HTMLAnchorElement) return;
+    if (event.key === ' ') {
+      desk.openBench(true);
+      event.preventDefault();
+      void this.updateComplete.then(() =>
+        this.querySelector<HTMLElement>('#bench-slider, .bench .chip')?.focus(),
+      );
+      return;
+    }
+    if (event.key === 'Enter' && event.target.classList.contains('tbl')) {
+      event.target.querySelector<HTMLElement>('[data-entry]')?.focus();
+      event.preventDefault();
+      return;
+    }
+    if ((event.ctrlKey || event.metaKey) && event.key === '.') {
+      event.target.closest('.row')?.querySelector<HTMLElement>('.act .btn2')?.click();
+      event.preventDefault();
+      return;
+    }
+    if (sheetKey(desk, this.#columns(desk), event)) {
+      event.preventDefault();
+      this.#focusWanted = true;
+      this.requestUpdate();
+    }
+  }
+
+  #click(event: MouseEvent): void {
+    const desk = this.#desk;
+    if (!desk || !(event.target instanceof Element)) return;
+    const fix = event.target.closest<HTMLElement>('[data-fix]');
+    if (fix) {
+      this.#editor?.fix(Number(fix.dataset.fix));
+      return;
+    }
+    if (event.target.closest('a, button, input, dapple-editor, dapple-chart, td')) return;
+    const line = event.target.closest<HTMLElement>('.row');
+    if (!line) return;
+    const item = Number(line.dataset.item);
+    const row = desk.rows.find((other) => other.item === item);
+    if (!row) return;
+    const reference = event.target.closest<HTMLElement>('[data-key]')?.dataset.key;
+    if (desk.editing) {
+      const named = row.kind === 'cell' && event.ctrlKey ? row.name : undefined;
+      if (named !== undefined) {
+        this.#editor?.insert(named);
+        return;
+      }
+      if (this.#editor && !desk.keep(this.#editor.value)) return;
+    }
+    if (event.ctrlKey && reference !== undefined) {
+      const target = desk.rowOf(reference);
+      if (target) desk.select(target.item, WORDS);
+      return;
+    }
+    const place = event.target.closest<HTMLElement>('[data-col]');
+    const column = place ? Number(place.dataset.col) : WORDS;
+    this.#place(desk, row, column, event.detail);
+  }
+
+  /** A click on a place: the first takes it in hand, on an editable one it opens the editor. */
+  #place(desk: Desk, row: Row, column: number, clicks: number): void {
+    const already = desk.item === row.item && desk.column === column;
+    const narrow = this.width < NARROW;
+    const formula =
+      !narrow &&
+      (row.kind === 'cell' || row.kind === 'check') &&
+      (column === WORDS || column === 0);
+    const derivedStrip = row.kind === 'cell' && row.role === 'derived' && column === 0;
+    const checkStrip = row.kind === 'check' && column !== WORDS;
+    const direct = formula && !derivedStrip && !checkStrip;
+    desk.select(row.item, column);
+    this.#focusWanted = true;
+    if (this.width >= WITH_BENCH || (narrow && row.kind === 'cell')) desk.openBench(true);
+    const wordsAgain =
+      already && (clicks > 1 || column !== NAME) && !derivedStrip && row.kind !== 'chart';
+    if (direct || (wordsAgain && !checkStrip && !narrow) || (narrow && already)) {
+      beginEdit(desk, row, column);
+    }
+  }
+
+  // ── drawing ─────────────────────────────────────────────────────────────────────────────────
+
+  #columns(desk: Desk): readonly number[] {
+    const rem = Number.parseFloat(getComputedStyle(document.documentElement).fontSize) || 16;
+    return stripsInView({
+      width: this.width / rem,
+      narrow: this.width < NARROW,
+      besideBench: this.width >= WITH_BENCH && desk.benchOpen,
+      total: desk.snapshot.verdicts.length,
+      scenario: desk.scenario,
+      first: desk.firstScenario,
+    });
+  }
+
+  #changeTheme(): void {
+    this.theme = nextTheme(this.theme);
+    applyTheme(this.theme, true);
+  }
+
+  #themeButton(): TemplateResult {
+    const next = wordOf(nextTheme(this.theme));
+    return html`<button class="tool" aria-label=${`Light: ${wordOf(this.theme)}. Change to ${next}.`}
+      @click=${(): void => this.#changeTheme()}>${icon('eye')}<span>${wordOf(this.theme)}</span></button>`;
+  }
+
+  #notices(): TemplateResult {
+    return html`${
+      this.takeUpdate
+        ? html`<div class="notice"><p>A new version is ready.</p><button class="btn2" @click=${this.takeUpdate}>Take it</button></div>`
+        : nothing
+    }${this.trouble === '' ? nothing : this.#troubleNotice()}`;
+  }
+
+  #troubleNotice(): TemplateResult {
+    return html`<div class="notice" role="alert"><p><b>Something in the page went wrong; your text is safe.</b>
+      Save the file, then load the page again. <small>${this.trouble}</small></p>
+      <button class="btn2 fill" @click=${(): void => void this.#saveFile()}>Save the file</button>
+      <button class="btn2" @click=${(): void => {
+        this.trouble = '';
+      }}>Carry on</button></div>`;
+  }
+
+  protected override render(): TemplateResult {
+    const desk = this.#desk;
+    if (!desk) {
+      if (location.hash.replace(/^#\/?/, '') !== '') return html`${this.#notices()}`;
+      return html`${this.#notices()}${startScreen({
+        kept: this.kept,
+        themeButton: this.#themeButton(),
+        openFile: () => void this.#openFile(),
+        empty: () => this.#beginEmpty(),
+        forget: (id) =>
+          void this.#storage.remove(id).then(async () => {
+            this.kept = await this.#storage.list();
+          }),
+        help: () => this.#showDialog('#help'),
+      })}${helpDialog()}`;
+    }
+    return this.#notebook(desk);
+  }
+
+  #goals(desk: Desk): readonly Goal[] {
+    const settle = (): void => {
+      this.#focusWanted = true;
+    };
+    return [
+      ...placesIn(desk, settle),
+      { label: 'Add a scenario', kind: 'command', detail: '', go: () => addScenario(desk) },
+      { label: 'Save to file', kind: 'command', detail: 'Ctrl S', go: () => void this.#saveFile() },
+      { label: 'Print', kind: 'command', detail: 'Ctrl P', go: () => print() },
+      { label: 'Undo', kind: 'command', detail: 'Ctrl Z', go: () => desk.undo() },
+      { label: 'Redo', kind: 'command', detail: 'Ctrl Shift Z', go: () => desk.redo() },
+      {
+        label: 'Change the light',
+        kind: 'command',
+        detail: wordOf(nextTheme(this.theme)),
+        go: () => this.#changeTheme(),
+      },
+      { label: 'Help', kind: 'command', detail: 'F1', go: () => this.#showDialog('#help') },
+    ];
+  }
+
+  #openChecks(desk: Desk): void {
+    const order =
+      desk.snapshot.verdicts[0]?.marks.toSorted((a, b) => a.relative - b.relative) ?? [];
+    const first = order[0] ?? desk.rows.find((row) => row.kind === 'check');
+    if (!first) return;
+    this.#focusWanted = true;
+    desk.openBench(true);
+    desk.select(first.item, WORDS);
+  }
+
+  #notebook(desk: Desk): TemplateResult {
+    const { snapshot } = desk;
+    const narrow = this.width < NARROW;
+    const columns = this.#columns(desk);
+    const context: RowContext = {
+      desk,
+      columns,
+      names: snapshot.verdicts.map((verdict) => verdict.name || 'Plan'),
+      theme: this.theme,
+      editor: this.#editor,
+      preview: this.#preview,
+    };
+    const home = snapshot.rows.findIndex((row) => row.item === desk.item);
+    const threads = threadsOf(snapshot.rows, home);
+    const adding = desk.editing?.place.kind === 'new' ? desk.editing.place.item : undefined;
+    const rows: TemplateResult[] = [];
+    if (adding === -1) rows.push(newRowView(context, (text) => this.#editor?.insert(text)));
+    snapshot.rows.forEach((row, index) => {
+      rows.push(
+        rowView(context, row, index, threads.left[index] ?? '', threads.right[index] ?? ''),
+      );
+      if (adding === row.item) rows.push(newRowView(context, (text) => this.#editor?.insert(text)));
+    });
+    const bench = desk.benchOpen && desk.selected !== undefined;
+    const unread = snapshot.rows.filter((row) => row.kind === 'unread');
+    const shape = `app ${narrow ? 'narrow' : ''} ${bench ? 'benched' : ''} strips-${columns.length}`;
+    return html`<div class=${shape}>
+      <a class="skip" href="#sheet" @click=${(event: Event): void => {
+        event.preventDefault();
+        this.querySelector<HTMLElement>('.sheet [tabindex="0"]')?.focus();
+      }}>To the sheet</a>
+      ${barView({
+        desk,
+        snapshot,
+        saving: this.saving,
+        themeButton: this.#themeButton(),
+        goTo: () => this.#showDialog('#go-to'),
+        help: () => this.#showDialog('#help'),
+        open: () => void this.#openFile(),
+        save: () => void this.#saveFile(),
+        empty: () => this.#beginEmpty(),
+      })}
+      <div class="work">
+        <main class="page">
+          ${verdictBand(
+            desk,
+            snapshot,
+            columns,
+            narrow,
+            () => this.#openChecks(desk),
+            () => addScenario(desk),
+          )}
+          ${this.#notices()}
+          ${
+            this.saving.state === 'failed'
+              ? html`<div class="notice" role="alert"><p>Not saved: ${this.saving.why || 'the device keeps nothing'}. Save a file now.</p>
+                  <button class="btn2" @click=${(): void => void this.#saveFile()}>Save the file</button></div>`
+              : nothing
+          }
+          ${snapshot.readOnly ? html`<div class="notice"><p>${snapshot.readOnly}</p></div>` : nothing}
+          ${
+            unread.length > 0
+              ? html`<div class="notice"><p>${unread.length === 1 ? 'One line' : `${unread.length} lines`} of this file cannot be read.
+                  What is written there stays exactly as it is, here and in the saved file.</p>
+                  <button class="btn2" @click=${(): void => {
+                    this.#focusWanted = true;
+                    desk.select(unread[0]?.item ?? -1, WORDS);
+                  }}>Go to line ${unread[0]?.line}</button></div>`
+              : nothing
+          }
+          ${
+            snapshot.rows.length === 0
+              ? newRowView(
+                  context,
+                  (text) => this.#editor?.insert(text),
+                  () => desk.edit({ kind: 'new', item: -1 }, ''),
+                )
+              : html`<div class="sheet" id="sheet" role="grid" aria-label="Cells" aria-rowcount=${snapshot.rows.length}
+                  @keydown=${(event: KeyboardEvent): void => this.#key(event)}
+                  @click=${(event: MouseEvent): void => this.#click(event)}>${rows}</div>`
+          }
+        </main>
+        ${benchView({ desk, preview: this.#preview, narrow })}
+      </div>
+      ${narrow ? this.#thumb(desk) : nothing}
+      <p class="vh" role="status" id="spoken"></p>
+    </div>${goToDialog(this.#goals(desk))}${helpDialog()}`;
+  }
+
+  /** Five tools at the thumb. */
+  #thumb(desk: Desk): TemplateResult {
+    const log = desk.rows.find((row) => row.kind === 'table' && /log|reading/i.test(row.name));
+    return html`<nav class="foot-bar" aria-label="Tools">
+      <button ?disabled=${desk.undoLabel === ''} @click=${(): void => desk.undo()}>${icon('undo')}Undo</button>
+      <button @click=${(): void => this.#openChecks(desk)}>${icon('tick')}Checks</button>
+      <button aria-pressed=${desk.benchOpen ? 'true' : 'false'} @click=${(): void => desk.openBench(!desk.benchOpen)}>${icon('bench')}Bench</button>
+      <button ?disabled=${log === undefined} @click=${(): void => {
+        if (log) {
+          this.#focusWanted = true;
+          desk.openBench(false);
+          desk.select(log.item, WORDS);
+        }
+      }}>${icon('reading')}Reading</button>
+      <button @click=${(): void => this.#showDialog('#go-to')}>${icon('search')}Go to</button>
+    </nav>`;
+  }
+}

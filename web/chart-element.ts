@@ -1,0 +1,229 @@
+// A chart in its row. It asks the session for its data when it is in view, draws at once when Vega
+// is loaded, and keeps a table beside the picture for those who cannot or will not look at it.
+
+import { html, LitElement, nothing, type PropertyValues, svg, type TemplateResult } from 'lit';
+import type { ChartData, Snapshot } from '../engine/index.ts';
+import { CHART_GUTTER, type Drawing, type NamedLine } from './chart-panel.ts';
+import { drawingOf } from './chart-spec.ts';
+import { chartTable } from './chart-table.ts';
+import { chartColours } from './chart-theme.ts';
+import type { ChartView } from './chart-view.ts';
+import { axisLabel, figure } from './chart-words.ts';
+import type { Desk } from './desk.ts';
+import { skyView } from './sky-view.ts';
+
+type Drawer = typeof import('./chart-view.ts');
+let drawer: Drawer | undefined;
+let loading: Promise<Drawer> | undefined;
+
+function loadDrawer(): Promise<Drawer> {
+  loading ??= import('./chart-view.ts').then((loaded) => {
+    drawer = loaded;
+    return loaded;
+  });
+  return loading;
+}
+
+/** A sample of a line or mark beside its name. */
+function sample(line: NamedLine): TemplateResult {
+  const style = (line.style % 5) + 1;
+  const inside = {
+    line: svg`<path class=${`s${style}`} d="M0 6H26"></path>`,
+    limit: svg`<path class="tile-l" d="M0 6H26"></path>`,
+    fill: svg`<rect class=${style === 1 ? 'bar-fill' : `f${style}`} x="6" y="0" width="12" height="12"></rect>`,
+    outline: svg`<rect class="bar-out" x="6" y="1" width="11" height="10"></rect>`,
+    square: svg`<circle class=${`f${style}`} cx="13" cy="6" r="5"></circle>`,
+    band: svg`<rect class="bandf" x="0" y="0" width="26" height="12"></rect>`,
+    half: svg`<rect class="bandf half" x="0" y="0" width="26" height="12"></rect>`,
+  }[line.kind];
+  return html`<svg viewBox="0 0 26 12" aria-hidden="true">${inside}</svg>`;
+}
+
+export class DappleChart extends LitElement {
+  static override properties = {
+    desk: { attribute: false },
+    item: { type: Number },
+    revision: { attribute: false },
+    theme: { type: String },
+    columns: { attribute: false },
+    asTable: { state: true },
+    width: { state: true },
+    visible: { state: true },
+    hover: { state: true },
+  };
+  declare desk: Desk;
+  declare item: number;
+  declare revision: Snapshot;
+  declare theme: string;
+  declare columns: readonly number[];
+  declare asTable: boolean;
+  declare width: number;
+  declare visible: boolean;
+  declare hover: { readonly x: number; readonly index: number } | undefined;
+
+  #views: ChartView[] = [];
+  #data: ChartData | undefined;
+  #drawing: Drawing | undefined;
+  #stale = true;
+  readonly #seen = new IntersectionObserver(
+    (entries) => {
+      this.visible = entries.at(-1)?.isIntersecting ?? false;
+    },
+    { rootMargin: '240px 0px' },
+  );
+  readonly #sized = new ResizeObserver((entries) => {
+    const width = Math.floor(entries.at(-1)?.contentRect.width ?? 0);
+    if (width > 0 && Math.abs(width - this.width) > 1) this.width = width;
+  });
+  readonly #beforePrint = (): void => {
+    this.visible = true;
+    this.performUpdate();
+  };
+
+  constructor() {
+    super();
+    this.asTable = false;
+    this.width = 0;
+    this.visible = false;
+    this.hover = undefined;
+  }
+
+  protected override createRenderRoot(): HTMLElement {
+    return this;
+  }
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    this.#seen.observe(this);
+    addEventListener('beforeprint', this.#beforePrint);
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.#seen.disconnect();
+    this.#sized.disconnect();
+    removeEventListener('beforeprint', this.#beforePrint);
+    this.#finalize();
+  }
+
+  #finalize(): void {
+    for (const view of this.#views) view.finalize();
+    this.#views = [];
+  }
+
+  protected override willUpdate(changed: PropertyValues): void {
+    const drawn = ['revision', 'theme', 'columns', 'width', 'asTable', 'item'];
+    if (drawn.some((name) => changed.has(name))) this.#stale = true;
+    if (this.visible && this.#stale) this.#data = this.desk.session.chart(this.item);
+    if (this.visible && this.#stale && this.width > 0) this.#drawing = this.#makeDrawing();
+  }
+
+  #makeDrawing(): Drawing | undefined {
+    const data = this.#data;
+    if (data?.state !== 'ready' || data.kind === 'list' || data.kind === 'sky') return undefined;
+    return drawingOf(data, {
+      width: this.width,
+      colours: chartColours(this.theme),
+      columnNames: this.desk.snapshot.verdicts.map((verdict) => verdict.name || 'Plan'),
+      columns: this.columns,
+    });
+  }
+
+  protected override updated(): void {
+    const paper = this.querySelector('.chart-paper');
+    if (paper) this.#sized.observe(paper);
+    if (!this.visible || !this.#stale) return;
+    const picture = this.querySelector('.chart-picture');
+    if (!picture || !this.#drawing) {
+      this.#stale = this.#data === undefined;
+      return;
+    }
+    if (!drawer) {
+      void loadDrawer().then(() => this.requestUpdate());
+      return;
+    }
+    this.#stale = false;
+    this.#draw(picture, this.#drawing, drawer);
+  }
+
+  #draw(picture: Element, drawing: Drawing, using: Drawer): void {
+    const old = this.#views;
+    this.#views = [];
+    const made = drawing.panels.map((panel) => using.drawPanel(panel, this.theme));
+    picture.replaceChildren(...made.map(({ element }) => element));
+    this.#views = made.map(({ view }) => view);
+    for (const view of old) view.finalize();
+  }
+
+  #moved(event: PointerEvent): void {
+    const data = this.#data;
+    const paper = event.currentTarget;
+    if (!data || !(paper instanceof Element) || data.axis.kind !== 'time') return;
+    const x = event.clientX - paper.getBoundingClientRect().left;
+    const inner = this.width - CHART_GUTTER - 8;
+    const share = (x - CHART_GUTTER) / inner;
+    if (share < 0 || share > 1) {
+      this.hover = undefined;
+      return;
+    }
+    const count = data.axis.values.length;
+    const index = Math.max(0, Math.min(count - 1, Math.floor(share * count)));
+    if (this.hover?.index !== index) this.hover = { x, index };
+  }
+
+  #hoverWords(data: ChartData, index: number): string {
+    const shown = data.bands
+      ? [`middle ${figure(data.bands.middle[index])} ${data.bands.unit}`]
+      : data.series
+          .filter((series) => series.column === 0)
+          .map((series) => `${series.name} ${figure(series.values[index])} ${series.unit}`);
+    return [axisLabel(data.axis, index), ...shown].join(' · ');
+  }
+
+  #picture(data: ChartData): TemplateResult {
+    const names = this.#drawing?.names ?? [];
+    const height = this.#drawing?.panels.reduce((sum, panel) => sum + panel.height, 0) ?? 130;
+    const hover = this.hover;
+    return html`<div class="chart-frame ${names.length === 0 ? 'alone' : ''}">
+      <div class="chart-paper" role="img" aria-label=${data.spoken || data.title} .style=${`min-height:${height}px`}
+        @pointermove=${(event: PointerEvent): void => this.#moved(event)}
+        @pointerleave=${(): void => {
+          this.hover = undefined;
+        }}>
+        <div class="chart-picture"></div>
+        ${
+          hover
+            ? html`<div class="hover-rule" .style=${`left:${hover.x}px;top:0;height:${height - 28}px`}></div>
+              <div class="hover-words" .style=${hover.x > this.width / 2 ? `right:${this.width - hover.x + 8}px` : `left:${hover.x + 8}px`}>${this.#hoverWords(data, hover.index)}</div>`
+            : nothing
+        }
+      </div>
+      <div class="chart-side"><ul class="chart-names">${names.map(
+        (line) => html`<li>${sample(line)}<span>${line.name}</span></li>`,
+      )}</ul>${this.#tools()}</div>
+    </div>`;
+  }
+
+  #tools(): TemplateResult {
+    return html`<div class="chart-tools"><button class="btn3" aria-pressed=${this.asTable ? 'true' : 'false'} @click=${(): void => {
+      this.asTable = !this.asTable;
+    }}>${this.asTable ? 'Show the picture' : 'Show as table'}</button></div>`;
+  }
+
+  protected override render(): TemplateResult {
+    const data = this.#data;
+    if (!data) return html`<div class="chart-paper"><div class="chart-wait">…</div></div>`;
+    if (data.state !== 'ready') {
+      const words = data.state === 'pending' ? 'working …' : data.text;
+      return html`<div class="chart-paper"><div class="chart-wait">${words}</div></div>`;
+    }
+    const columnNames = this.desk.snapshot.verdicts.map((verdict) => verdict.name || 'Plan');
+    if (data.kind === 'list')
+      return html`<div class="chart-table">${chartTable(data, columnNames)}</div>`;
+    if (this.asTable) {
+      return html`<div class="chart-table" tabindex="0" role="region" aria-label=${data.title}>${chartTable(data, columnNames)}</div>${this.#tools()}`;
+    }
+    if (data.kind === 'sky') return skyView(data, this.desk, this.#tools());
+    return this.#picture(data);
+  }
+}

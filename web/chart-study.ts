@@ -1,0 +1,242 @@
+// Charts of many runs: the spread over trials, the givens by influence, and the map of two givens.
+
+import type { ChartData } from '../engine/index.ts';
+import { type Drawing, frame, GUTTER, type Setting } from './chart-panel.ts';
+import type { Point } from './chart-thin.ts';
+
+/** Fifty dots: each one trial in fifty, stacked where they fall together. */
+export function stackedDots(values: readonly number[], slots: number): readonly Point[] {
+  const sorted = values.filter(Number.isFinite).toSorted((a, b) => a - b);
+  const low = sorted[0] ?? 0;
+  const high = sorted.at(-1) ?? 1;
+  const size = (high - low) / slots || 1;
+  const heights = new Map<number, number>();
+  const count = Math.min(50, sorted.length);
+  return Array.from({ length: count }, (_, index) => {
+    const value = sorted[Math.floor(((index + 0.5) / count) * sorted.length)] ?? low;
+    const slot = Math.round((value - low) / size);
+    const stacked = (heights.get(slot) ?? 0) + 1;
+    heights.set(slot, stacked);
+    return { x: low + slot * size, y: stacked };
+  });
+}
+
+export function spreadPanel(data: ChartData, setting: Setting): Drawing {
+  const unit = data.series[0]?.unit ?? data.axis.unit;
+  const slots = Math.min(60, Math.floor((setting.width - GUTTER) / 14));
+  const rows = stackedDots(data.spread ?? [], slots);
+  const highest = Math.max(8, ...rows.map(({ y }) => y ?? 0));
+  const layers = [
+    {
+      data: { name: 'dots' },
+      mark: { type: 'point', filled: true, size: 90, color: setting.colours.hand },
+      encoding: {
+        x: {
+          field: 'x',
+          type: 'quantitative',
+          scale: { zero: false },
+          axis: {
+            title: [data.axis.name || data.title, unit].filter(Boolean).join(', '),
+            grid: false,
+          },
+        },
+        y: { field: 'y', type: 'quantitative', scale: { domain: [0, highest + 1] }, axis: null },
+      },
+    },
+    {
+      data: { name: 'limits' },
+      mark: { type: 'rule' },
+      encoding: { x: { field: 'value', type: 'quantitative' } },
+    },
+  ];
+  return {
+    panels: [
+      {
+        spec: frame(setting.width, Math.min(170, highest * 13 + 10), layers),
+        data: { dots: rows, limits: data.limits },
+        height: Math.min(170, highest * 13 + 10) + 44,
+      },
+    ],
+    names: [{ name: 'one trial in fifty', style: 0, kind: 'square' }],
+  };
+}
+
+export function influencePanel(data: ChartData, setting: Setting): Drawing {
+  const rows = data.influence ?? [];
+  const y = {
+    field: 'name',
+    type: 'nominal',
+    sort: null,
+    axis: {
+      title: null,
+      grid: false,
+      labelLimit: 180,
+      minExtent: 150,
+      labelColor: setting.colours.ink,
+    },
+  };
+  const x = (field: string): object => ({
+    field,
+    type: 'quantitative',
+    scale: { zero: false, padding: 40 },
+    axis: { title: rows[0]?.unit ?? null, grid: false },
+  });
+  const hand = setting.colours.hand;
+  const text = (field: string, words: string, left: string): object => ({
+    data: { name: 'rows' },
+    mark: {
+      type: 'text',
+      dx: { expr: `datum.${left} ? -9 : 9` },
+      align: { expr: `datum.${left} ? 'right' : 'left'` },
+      color: setting.colours.ink2,
+    },
+    encoding: { x: x(field), y, text: { field: words } },
+  });
+  const layers = [
+    {
+      data: { name: 'rows' },
+      mark: { type: 'rule', stroke: hand, strokeWidth: 2.2 },
+      encoding: { x: x('low'), x2: { field: 'high' }, y },
+    },
+    {
+      data: { name: 'rows' },
+      mark: {
+        type: 'point',
+        filled: true,
+        size: 80,
+        fill: setting.colours.strip,
+        stroke: hand,
+        strokeWidth: 2.4,
+        opacity: 1,
+      },
+      encoding: { x: x('low'), y },
+    },
+    {
+      data: { name: 'rows' },
+      mark: { type: 'point', filled: true, size: 95, color: hand, opacity: 1 },
+      encoding: { x: x('high'), y },
+    },
+    text('low', 'lowText', 'lowLeft'),
+    text('high', 'highText', 'highLeft'),
+  ];
+  const height = rows.length * 28 + 12;
+  const marked = rows.map((row) => ({
+    ...row,
+    lowLeft: row.low <= row.high,
+    highLeft: row.high < row.low,
+  }));
+  const spec = {
+    ...frame(setting.width, height, layers),
+    width: Math.max(80, setting.width - 170),
+  };
+  return {
+    panels: [{ spec, data: { rows: marked }, height: height + 44 }],
+    names: [
+      { name: 'the given at its low', style: 0, kind: 'outline' },
+      { name: 'at its high', style: 0, kind: 'square' },
+    ],
+  };
+}
+
+function edges(values: readonly number[]): readonly number[] {
+  const middle = values.slice(1).map((value, index) => (value + (values[index] ?? 0)) / 2);
+  const first = values[0] ?? 0;
+  const last = values.at(-1) ?? 1;
+  return [
+    2 * first - (middle[0] ?? first - 0.5),
+    ...middle,
+    2 * last - (middle.at(-1) ?? last + 0.5),
+  ];
+}
+
+export function mapPanel(data: ChartData, setting: Setting): Drawing {
+  const second = data.second;
+  const series = data.series[0];
+  if (!second || !series) return { panels: [], names: [] };
+  const [xs, ys] = [edges(data.axis.values), edges(second.values)];
+  const limit = data.limits[0]?.value;
+  const rows = data.axis.values.flatMap((_, i) =>
+    second.values.map((__, j) => {
+      const value = series.values[i * second.values.length + j] ?? Number.NaN;
+      return {
+        x: xs[i],
+        x2: xs[i + 1],
+        y: ys[j],
+        y2: ys[j + 1],
+        value: Number.isFinite(value) ? value : null,
+      };
+    }),
+  );
+  const axis = (name: string, unit: string): object => ({
+    title: [name, unit].filter(Boolean).join(', '),
+    grid: false,
+  });
+  const span = (values: readonly number[]): object => ({
+    domain: [values[0], values.at(-1)],
+    nice: false,
+    zero: false,
+  });
+  const layers = [
+    {
+      data: { name: 'cells' },
+      mark: { type: 'rect', stroke: null },
+      encoding: {
+        x: {
+          field: 'x',
+          type: 'quantitative',
+          scale: span(xs),
+          axis: axis(data.axis.name, data.axis.unit),
+        },
+        x2: { field: 'x2' },
+        y: {
+          field: 'y',
+          type: 'quantitative',
+          scale: span(ys),
+          axis: { ...axis(second.name, second.unit), minExtent: GUTTER },
+        },
+        y2: { field: 'y2' },
+        color: {
+          field: 'value',
+          type: 'quantitative',
+          scale: {
+            range: [setting.colours.strip, setting.colours.hand],
+            zero: false,
+            interpolate: 'rgb',
+          },
+          legend: null,
+        },
+      },
+    },
+    {
+      data: { name: 'cells' },
+      transform:
+        limit === undefined
+          ? [{ filter: 'false' }]
+          : [{ filter: `datum.value !== null && datum.value < ${limit}` }],
+      mark: { type: 'text', text: '×', color: setting.colours.fails, fontSize: 13, xOffset: 0 },
+      encoding: {
+        x: { field: 'xm', type: 'quantitative' },
+        y: { field: 'ym', type: 'quantitative' },
+      },
+    },
+  ];
+  const placed = rows.map((row) => ({
+    ...row,
+    xm: ((row.x ?? 0) + (row.x2 ?? 0)) / 2,
+    ym: ((row.y ?? 0) + (row.y2 ?? 0)) / 2,
+  }));
+  const known = series.values.filter(Number.isFinite);
+  const figure = (value: number): string => `${Number(value.toPrecision(3))} ${series.unit}`.trim();
+  return {
+    panels: [
+      { spec: frame(setting.width - 22, 190, layers), data: { cells: placed }, height: 240 },
+    ],
+    names: [
+      { name: `lightest ${figure(Math.min(...known))}`, style: 0, kind: 'outline' },
+      { name: `darkest ${figure(Math.max(...known))}`, style: 0, kind: 'square' },
+      ...(limit === undefined
+        ? []
+        : [{ name: `× below ${data.limits[0]?.text ?? ''}`, style: 0, kind: 'limit' } as const]),
+    ],
+  };
+}

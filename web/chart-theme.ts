@@ -1,0 +1,88 @@
+// Vega reads no custom properties, so the colours of the theme are read once a theme and handed
+// over as a configuration.
+
+export interface ChartColours {
+  readonly strip: string;
+  readonly ink: string;
+  readonly ink2: string;
+  readonly line: string;
+  readonly edge: string;
+  readonly hand: string;
+  readonly night: string;
+  readonly fails: string;
+  readonly sun: string;
+  readonly sunInk: string;
+  readonly band: string;
+  readonly series: readonly string[];
+  readonly font: string;
+}
+
+/** Strokes of the first five series; more repeat. */
+export const DASHES: readonly (readonly number[])[] = [
+  [1, 0],
+  [7, 4],
+  [2, 3.2],
+  [10, 3, 2, 3],
+  [12, 5],
+];
+
+const kept = new Map<string, ChartColours>();
+
+export function chartColours(theme: string): ChartColours {
+  const known = kept.get(theme);
+  if (known) return known;
+  const style = getComputedStyle(document.documentElement);
+  const token = (name: string): string => style.getPropertyValue(name).trim();
+  const colours: ChartColours = {
+    strip: token('--strip'),
+    ink: token('--ink'),
+    ink2: token('--ink2'),
+    line: token('--line'),
+    edge: token('--edge'),
+    hand: token('--hand'),
+    night: token('--night'),
+    fails: token('--fails'),
+    sun: theme === 'red' ? '#b00000' : token('--sun'),
+    sunInk: token('--sun-ink'),
+    band: token('--band'),
+    series: ['--s1', '--s2', '--s3', '--s4', '--s5'].map(token),
+    font: token('--text'),
+  };
+  kept.set(theme, colours);
+  return colours;
+}
+
+export function chartConfig(theme: string): object {
+  const c = chartColours(theme);
+  const font = c.font;
+  return {
+    // The chart as a whole carries its sentence; one for each point would only cost time.
+    aria: false,
+    background: null,
+    padding: 0,
+    font,
+    view: { fill: c.strip, stroke: theme === 'red' ? c.line : null },
+    axis: {
+      labelFont: font,
+      labelFontSize: 12.5,
+      labelColor: c.ink2,
+      titleFont: font,
+      titleFontWeight: 400,
+      titleFontSize: 12.5,
+      titleColor: c.ink,
+      domain: false,
+      ticks: false,
+      labelPadding: 6,
+      grid: true,
+      gridColor: c.line,
+      gridWidth: 1,
+    },
+    axisX: { grid: false, domain: true, domainColor: c.edge, labelPadding: 8 },
+    axisQuantitative: { tickCount: 4 },
+    line: { strokeWidth: 2.2, strokeJoin: 'round', strokeCap: 'butt' },
+    point: { size: 28, filled: true },
+    rule: { stroke: c.fails, strokeWidth: 1.8 },
+    text: { font, fontSize: 12.5, color: c.ink },
+    legend: { disable: true },
+  };
+}

@@ -1,0 +1,39 @@
+// Moments, days and figures as a chart and its table write them.
+
+import type { ChartAxis } from '../engine/index.ts';
+
+/** A civil day, `Wed 19`. */
+export function dayName(seconds: number): string {
+  const day = new Date(seconds * 1000);
+  return `${day.toLocaleString('en-GB', { timeZone: 'UTC', weekday: 'short' })} ${day.getUTCDate()}`;
+}
+
+/** A civil moment, `Wed 19 May 06:40`. */
+export function moment(seconds: number): string {
+  return new Date(seconds * 1000)
+    .toLocaleString('en-GB', {
+      timeZone: 'UTC',
+      weekday: 'short',
+      day: 'numeric',
+      month: 'short',
+      hour: '2-digit',
+      minute: '2-digit',
+    })
+    .replaceAll(',', '');
+}
+
+export function figure(value: number | undefined): string {
+  if (value === undefined || !Number.isFinite(value)) return '–';
+  const shown = Math.abs(value) >= 1000 ? Math.round(value) : Number(value.toPrecision(3));
+  return String(shown).replace('-', '−');
+}
+
+export function axisLabel(axis: ChartAxis, index: number): string {
+  if (axis.kind === 'days') return dayName(axis.values[index] ?? 0);
+  const label = axis.labels[index];
+  if (label !== undefined && label !== '') return label;
+  const value = axis.values[index];
+  if (value === undefined) return String(index + 1);
+  if (axis.kind === 'time') return moment(value);
+  return `${figure(value)} ${axis.unit}`.trim();
+}

@@ -1,0 +1,326 @@
+// The open notebook as the page works on it: the session, what is selected, what is being edited,
+// undo and redo, keeping on the device, and the work that was put off. It holds state and tells its
+// listeners when that changed; it draws nothing and computes nothing of the domain.
+
+import {
+  type CellRow,
+  type Command,
+  openSession,
+  type Row,
+  type Session,
+  type Snapshot,
+  type TableRowShown,
+} from '../engine/index.ts';
+import { type Column, type Editing, type EditPlace, rowName, WORDS } from './place.ts';
+import type { Storage } from './storage.ts';
+
+interface Step {
+  readonly before: string;
+  readonly after: string;
+  readonly label: string;
+}
+
+const UNDO_LIMIT = 300;
+/** One slice of put-off work, ms. */
+const SLICE = 8;
+
+export class Desk {
+  readonly id: string;
+  readonly #session: Session;
+  readonly #storage: Storage;
+  readonly #changed: () => void;
+  #done: Step[] = [];
+  #undone: Step[] = [];
+  #sliding: { readonly before: string; readonly label: string } | undefined;
+  #generation = 0;
+  #slice: ReturnType<typeof setTimeout> | undefined;
+  #byKey: ReadonlyMap<string, CellRow | TableRowShown> | undefined;
+  #byKeyOf: Snapshot | undefined;
+
+  /** The item whose row is selected; −1 when none is. */
+  item = -1;
+  column: Column = WORDS;
+  /** Whether the bench is open for the selected row. */
+  benchOpen = false;
+  editing: Editing | undefined;
+  /** The scenario shown on a narrow page, and the first one shown beside the plan on a wide one. */
+  scenario = 0;
+  firstScenario = 1;
+  /** When the edit that is being shown began, for measuring. */
+  editBegan = 0;
+
+  constructor(id: string, text: string, storage: Storage, changed: () => void) {
+    this.id = id;
+    this.#session = openSession(text);
+    this.#storage = storage;
+    this.#changed = changed;
+    this.item = this.rows.find((row) => row.kind === 'cell')?.item ?? -1;
+    this.#continue();
+  }
+
+  get session(): Session {
+    return this.#session;
+  }
+  get snapshot(): Snapshot {
+    return this.#session.snapshot();
+  }
+  get rows(): readonly Row[] {
+    return this.snapshot.rows;
+  }
+  get text(): string {
+    return this.#session.text;
+  }
+
+  /** The rows that are cells or tables, by key. */
+  get cells(): ReadonlyMap<string, CellRow | TableRowShown> {
+    const snapshot = this.snapshot;
+    if (this.#byKeyOf !== snapshot || !this.#byKey) {
+      const map = new Map<string, CellRow | TableRowShown>();
+      for (const row of snapshot.rows) {
+        if (row.kind === 'cell' || row.kind === 'table') map.set(row.key, row);
+      }
+      this.#byKey = map;
+      this.#byKeyOf = snapshot;
+    }
+    return this.#byKey;
+  }
+
+  /** The row of a cell, a table, or a table's column (`loads.power`). */
+  rowOf(key: string): CellRow | TableRowShown | undefined {
+    return this.cells.get(key) ?? this.cells.get(key.split('.')[0] ?? key);
+  }
+
+  get selected(): Row | undefined {
+    return this.rows.find((row) => row.item === this.item);
+  }
+
+  select(item: number, column: Column = this.column): void {
+    this.item = item;
+    this.column = column;
+    if (column > 0) this.showScenario(column);
+    this.#changed();
+  }
+
+  /** Brings a scenario's strip into view. */
+  showScenario(column: number): void {
+    this.scenario = column;
+    this.#changed();
+  }
+
+  openBench(open: boolean): void {
+    this.benchOpen = open;
+    this.#changed();
+  }
+
+  // ── changing ────────────────────────────────────────────────────────────────────────────────
+
+  /** Carries out a command as one undoable step. False when it does not fit. */
+  run(command: Command, label: string): boolean {
+    return this.runAll([command], label);
+  }
+
+  /** Several commands as one step; what was done before a misfit is taken back. */
+  runAll(commands: readonly Command[], label: string): boolean {
+    this.editBegan = performance.now();
+    const before = this.#session.text;
+    for (const command of commands) {
+      if (this.#session.do(command)) continue;
+      this.#session.do({ do: 'text', text: before });
+      return false;
+    }
+    this.#record(before, label);
+    this.#after();
+    return true;
+  }
+
+  #record(before: string, label: string): void {
+    const after = this.#session.text;
+    if (after === before) return;
+    this.#done.push({ before, after, label });
+    if (this.#done.length > UNDO_LIMIT) this.#done.shift();
+    this.#undone = [];
+  }
+
+  #after(): void {
+    const rows = this.rows;
+    if (this.item >= 0 && !rows.some((row) => row.item === this.item)) {
+      this.item = rows.findLast((row) => row.item < this.item)?.item ?? -1;
+    }
+    this.keepOnDevice();
+    this.#changed();
+    this.#continue();
+  }
+
+  /** One movement of a slider: recalculates, but the whole slide is one step. */
+  slide(command: Command | readonly Command[], label: string): void {
+    this.editBegan = performance.now();
+    this.#sliding ??= { before: this.#session.text, label };
+    const commands: readonly Command[] = 'do' in command ? [command] : command;
+    const done = commands.map((one) => this.#session.do(one));
+    if (done.includes(true)) this.#after();
+  }
+
+  endSlide(): void {
+    const sliding = this.#sliding;
+    this.#sliding = undefined;
+    if (!sliding) return;
+    this.#record(sliding.before, sliding.label);
+    this.#changed();
+  }
+
+  get undoLabel(): string {
+    return this.#done.at(-1)?.label ?? '';
+  }
+  get redoLabel(): string {
+    return this.#undone.at(-1)?.label ?? '';
+  }
+
+  undo(): void {
+    const step = this.#done.pop();
+    if (!step) return;
+    this.#undone.push(step);
+    this.#show(step.before);
+  }
+
+  redo(): void {
+    const step = this.#undone.pop();
+    if (!step) return;
+    this.#done.push(step);
+    this.#show(step.after);
+  }
+
+  #show(text: string): void {
+    this.editBegan = performance.now();
+    this.editing = undefined;
+    this.#session.do({ do: 'text', text });
+    this.#after();
+  }
+
+  keepOnDevice(): void {
+    const snapshot = this.snapshot;
+    this.#storage.keep({
+      id: this.id,
+      title: snapshot.title,
+      text: this.#session.text,
+      headline: snapshot.verdicts[0]?.headline ?? '',
+      when: Date.now(),
+    });
+  }
+
+  // ── editing ─────────────────────────────────────────────────────────────────────────────────
+
+  edit(place: EditPlace, text: string, caret: 'all' | 'end' = 'all'): void {
+    const cell =
+      place.kind === 'formula' || place.kind === 'value' || place.kind === 'name' ? place.cell : '';
+    this.editing = { place, text, caret, cell };
+    this.item = place.item;
+    this.#changed();
+  }
+
+  drop(): void {
+    if (!this.editing) return;
+    this.editing = undefined;
+    this.#changed();
+  }
+
+  /** The lines of the file that an item with this row takes, without the empty ones below it. */
+  linesOf(row: Row): { readonly first: number; readonly count: number; readonly text: string } {
+    const lines = this.#session.text.split('\n');
+    const next = this.rows.find((other) => other.line > row.line);
+    let end = (next?.line ?? lines.length + 1) - 1;
+    while (end > row.line && (lines[end - 1] ?? '').trim() === '') end--;
+    const text = lines.slice(row.line - 1, end).join('\n');
+    return { first: row.line - 1, count: end - row.line + 1, text };
+  }
+
+  /** Keeps what was typed. False, and the editor stays, when it does not fit. */
+  keep(typed: string): boolean {
+    const editing = this.editing;
+    if (!editing) return true;
+    const row = this.selected;
+    const label = row ? rowName(row) : 'new row';
+    this.editing = undefined;
+    if (typed === editing.text && editing.place.kind !== 'new') {
+      this.#changed();
+      return true;
+    }
+    const kept = this.#keepAt(editing.place, typed, label);
+    if (!kept) this.editing = editing;
+    this.#changed();
+    return kept;
+  }
+
+  #keepAt(place: EditPlace, typed: string, label: string): boolean {
+    switch (place.kind) {
+      case 'formula':
+        return this.run({ do: 'formula', cell: place.cell, text: typed }, label);
+      case 'check':
+        return this.run({ do: 'check', item: place.item, text: typed }, label);
+      case 'name':
+        return this.run({ do: 'rename', cell: place.cell, name: typed.trim() }, `name ${label}`);
+      case 'value':
+        return this.#keepValue(place, typed, label);
+      case 'entry': {
+        const { table, row, column } = place;
+        return this.run({ do: 'entry', table, row, column, text: typed }, label);
+      }
+      case 'lines': {
+        const lines = this.#session.text.split('\n');
+        lines.splice(place.first, place.count, ...typed.split('\n'));
+        return this.run({ do: 'text', text: lines.join('\n') }, label);
+      }
+      case 'new': {
+        if (typed.trim() === '') return true;
+        const added = this.run({ do: 'insert', item: place.item + 1, text: typed }, 'new row');
+        if (added) this.item = place.item + 1;
+        return added;
+      }
+    }
+  }
+
+  #keepValue(place: Extract<EditPlace, { kind: 'value' }>, typed: string, label: string): boolean {
+    const { cell, column } = place;
+    if (column === 0) return this.run({ do: 'formula', cell, text: typed }, label);
+    const scenario = this.snapshot.verdicts[column]?.name ?? '';
+    const row = this.rowOf(cell);
+    const target = row?.name ?? cell;
+    if (typed.trim() === '') return this.putBack(scenario, target);
+    return this.run({ do: 'override', scenario, target, text: typed }, `${label} in ${scenario}`);
+  }
+
+  putBack(scenario: string, target: string): boolean {
+    return this.run({ do: 'put back', scenario, target }, `put back ${target}`);
+  }
+
+  // ── put-off work ────────────────────────────────────────────────────────────────────────────
+
+  /** Works on trials, sweeps and solving in slices; a newer edit starts them over. */
+  #continue(): void {
+    const generation = ++this.#generation;
+    clearTimeout(this.#slice);
+    const next = (): void => {
+      if (generation !== this.#generation || this.snapshot.pending === 0) return;
+      const before = this.snapshot;
+      const more = this.#session.continue(SLICE, () => performance.now());
+      if (this.snapshot !== before) this.#changed();
+      if (more) this.#slice = setTimeout(next, 4);
+    };
+    if (this.snapshot.pending > 0) this.#slice = setTimeout(next, 30);
+  }
+
+  close(): void {
+    this.#generation++;
+    clearTimeout(this.#slice);
+  }
+}
+
+/** Adds a scenario that is still like the plan, and shows its strip. */
+export function addScenario(desk: Desk): void {
+  const names = new Set(desk.snapshot.verdicts.map((verdict) => verdict.name));
+  let number = 1;
+  while (names.has(`Otherwise ${number}`)) number++;
+  desk.run({ do: 'add scenario', name: `Otherwise ${number}` }, 'a scenario');
+  const last = desk.rows.findLast((row) => row.kind === 'scenario');
+  if (last) desk.select(last.item, WORDS);
+  desk.showScenario(desk.snapshot.verdicts.length - 1);
+}

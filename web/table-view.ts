@@ -1,0 +1,81 @@
+// A table as rows of the sheet: no rules, headings in quiet ink, entries one may write in the
+// hand's colour, worked ones in ink. It is a grid of its own inside its row.
+
+import { html, nothing, type TemplateResult } from 'lit';
+import type { ShownEntry, TableRowShown } from '../engine/index.ts';
+import { WORDS } from './place.ts';
+import { editorHere, type RowContext } from './row-context.ts';
+
+function entryCell(
+  context: RowContext,
+  table: TableRowShown,
+  entry: ShownEntry,
+  row: number,
+  column: number,
+): TemplateResult {
+  const shown = table.columns[column];
+  const place = context.desk.editing?.place;
+  const here =
+    place?.kind === 'entry' &&
+    place.item === table.item &&
+    place.row === row &&
+    place.column === column;
+  const editable = shown?.given === true;
+  const edit = (event: Event): void => {
+    event.stopPropagation();
+    if (!editable) return;
+    const { item, key } = table;
+    context.desk.edit({ kind: 'entry', item, table: key, row, column }, entry.written);
+  };
+  const differing = table.overrides.filter((o) => o.row === row && o.column === column);
+  const names = [
+    editable ? 'given' : 'made',
+    shown?.numeric ? 'n' : '',
+    entry.overridden || differing.length > 0 ? 'differs' : '',
+    entry.state,
+  ];
+  return html`<td
+    class=${names.join(' ')}
+    role="gridcell"
+    tabindex="-1"
+    data-entry=${`${row},${column}`}
+    @click=${edit}
+  >${
+    here
+      ? html`<span class="entry-editor">${editorHere(context)}</span>`
+      : html`<span class="e">${entry.text || (editable ? html`<span class="none">–</span>` : '')}</span>`
+  }${differing.map(
+    (o) =>
+      html`<small class="od"><span class="dot1"></span>${o.text} in ${context.names[o.scenario] ?? ''}</small>`,
+  )}</td>`;
+}
+
+export function tableView(
+  context: RowContext,
+  table: TableRowShown,
+  tab: '0' | '-1',
+): TemplateResult {
+  const { desk } = context;
+  const add = (event: Event): void => {
+    event.stopPropagation();
+    const { first, count } = desk.linesOf(table);
+    const lines = desk.text.split('\n');
+    const blank = table.columns.map(() => '').join(' | ');
+    lines.splice(first + count, 0, `  ${blank}`.replace(/\s+$/, ' |'));
+    desk.run({ do: 'text', text: lines.join('\n') }, `row of ${table.name}`);
+  };
+  return html`<div class="tbl" role="gridcell" tabindex=${tab} data-col=${WORDS}>
+    ${table.note ? html`<p class="note">${table.note}</p>` : nothing}
+    <div class="tbl-scroll"><table role="grid" aria-label=${table.name}>
+      <thead><tr role="row">${table.columns.map(
+        (column) =>
+          html`<th role="columnheader" class=${column.numeric ? 'n' : ''} title=${column.formula || nothing}>${column.name}</th>`,
+      )}</tr></thead>
+      <tbody>${table.entries.map(
+        (entries, row) =>
+          html`<tr role="row">${entries.map((entry, column) => entryCell(context, table, entry, row, column))}</tr>`,
+      )}</tbody>
+    </table></div>
+    <button class="btn3" tabindex="-1" @click=${add}>Add a row</button>
+  </div>`;
+}
