@@ -2,10 +2,10 @@
 
 import type { ChartData } from '../engine/index.ts';
 import {
-  type Drawing,
   frame,
   labelsOf,
   limitLayer,
+  limitNames,
   type NamedLine,
   type Panel,
   type Setting,
@@ -15,7 +15,12 @@ import {
   yOf,
 } from './chart-panel.ts';
 
-export function barPanels(data: ChartData, setting: Setting, stacked: boolean): Drawing {
+/** How long a label may be, px, so that it keeps to its own place. */
+function labelRoom(count: number, setting: Setting): number {
+  return Math.max(28, (setting.width - 60) / Math.max(1, count) - 6);
+}
+
+export function barPanels(data: ChartData, setting: Setting, stacked: boolean): readonly Panel[] {
   const plan = data.series.filter(({ column }) => column === 0);
   const first = plan[0]?.key;
   const others = data.series.filter(
@@ -32,7 +37,7 @@ export function barPanels(data: ChartData, setting: Setting, stacked: boolean): 
     c.series[4] ?? c.ink,
   ];
   const strokes = [c.sunInk, c.ink, ...fills.slice(2)];
-  const panels = unitsOf(plan).map((unit): Panel => {
+  return unitsOf(plan).map((unit): Panel => {
     const mine = plan.filter((series) => series.unit === unit);
     const rows = mine.flatMap((series) =>
       Array.from({ length: count }, (_, index) => ({
@@ -55,7 +60,12 @@ export function barPanels(data: ChartData, setting: Setting, stacked: boolean): 
       type: 'nominal',
       sort: null,
       scale: { paddingInner: 0.25, paddingOuter: 0.12 },
-      axis: { title: null, labelAngle: 0, labelOverlap: 'greedy', labelLimit: 110 },
+      axis: {
+        title: null,
+        labelAngle: 0,
+        labelOverlap: false,
+        labelLimit: labelRoom(count, setting),
+      },
     };
     const y = { ...yOf(unit, false), stack: stacked ? 'zero' : null };
     const layers = [
@@ -109,27 +119,33 @@ export function barPanels(data: ChartData, setting: Setting, stacked: boolean): 
       spec: frame(setting.width, 106, layers),
       data: { bars: rows, marks, limits: data.limits.filter((limit) => limit.unit === unit) },
       height: 136,
+      names: [
+        ...mine.map(
+          (series): NamedLine => ({
+            name: series.name,
+            style: plan.indexOf(series),
+            kind: plan.indexOf(series) === 1 ? 'outline' : 'fill',
+          }),
+        ),
+        ...others
+          .filter((series) => series.unit === unit)
+          .map(
+            (series, index): NamedLine => ({
+              name: setting.columnNames[series.column] ?? '',
+              style: index + 1,
+              kind: 'square',
+            }),
+          ),
+        ...limitNames(data.limits.filter((limit) => limit.unit === unit)),
+      ],
     };
   });
-  const names: NamedLine[] = plan.map((series, index) => ({
-    name: series.name,
-    style: index,
-    kind: index === 1 ? 'outline' : 'fill',
-  }));
-  others.forEach((series, index) => {
-    names.push({
-      name: setting.columnNames[series.column] ?? '',
-      style: index + 1,
-      kind: 'square',
-    });
-  });
-  return { panels, names };
 }
 
-export function dotPanel(data: ChartData, setting: Setting): Drawing {
+export function dotPanel(data: ChartData, setting: Setting): readonly Panel[] {
   const all = styled(data, setting);
   const labels = labelsOf(data);
-  const panels = unitsOf(all.map(({ series }) => series)).map((unit): Panel => {
+  return unitsOf(all.map(({ series }) => series)).map((unit): Panel => {
     const rows = all
       .filter(({ series }) => series.unit === unit)
       .flatMap(({ series, style }) =>
@@ -175,7 +191,9 @@ export function dotPanel(data: ChartData, setting: Setting): Drawing {
       spec: frame(setting.width, 110, layers),
       data: { dots: rows, limits: data.limits.filter((limit) => limit.unit === unit) },
       height: 140,
+      names: all
+        .filter(({ series }) => series.unit === unit)
+        .map(({ name, style }) => ({ name, style, kind: 'square' })),
     };
   });
-  return { panels, names: all.map(({ name, style }) => ({ name, style, kind: 'square' })) };
 }

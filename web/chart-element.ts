@@ -3,7 +3,7 @@
 
 import { html, LitElement, nothing, type PropertyValues, svg, type TemplateResult } from 'lit';
 import type { ChartData, Snapshot } from '../engine/index.ts';
-import { CHART_GUTTER, type Drawing, type NamedLine } from './chart-panel.ts';
+import { CHART_GUTTER, type NamedLine, type Panel } from './chart-panel.ts';
 import { drawingOf } from './chart-spec.ts';
 import { chartTable } from './chart-table.ts';
 import { chartColours } from './chart-theme.ts';
@@ -31,6 +31,8 @@ function sample(line: NamedLine): TemplateResult {
     line: svg`<path class=${`s${style}`} d="M0 6H26"></path>`,
     limit: svg`<path class="tile-l" d="M0 6H26"></path>`,
     fill: svg`<rect class=${style === 1 ? 'bar-fill' : `f${style}`} x="6" y="0" width="12" height="12"></rect>`,
+    middle: svg`<path class="middle-line" d="M0 6H26"></path>`,
+    ring: svg`<circle class="ring-mark" cx="13" cy="6" r="4.6"></circle>`,
     outline: svg`<rect class="bar-out" x="6" y="1" width="11" height="10"></rect>`,
     square: svg`<circle class=${`f${style}`} cx="13" cy="6" r="5"></circle>`,
     band: svg`<rect class="bandf" x="0" y="0" width="26" height="12"></rect>`,
@@ -63,7 +65,7 @@ export class DappleChart extends LitElement {
 
   #views: ChartView[] = [];
   #data: ChartData | undefined;
-  #drawing: Drawing | undefined;
+  #drawing: readonly Panel[] | undefined;
   #stale = true;
   readonly #seen = new IntersectionObserver(
     (entries) => {
@@ -118,7 +120,7 @@ export class DappleChart extends LitElement {
     if (this.visible && this.#stale && this.width > 0) this.#drawing = this.#makeDrawing();
   }
 
-  #makeDrawing(): Drawing | undefined {
+  #makeDrawing(): readonly Panel[] | undefined {
     const data = this.#data;
     if (data?.state !== 'ready' || data.kind === 'list' || data.kind === 'sky') return undefined;
     return drawingOf(data, {
@@ -146,10 +148,10 @@ export class DappleChart extends LitElement {
     this.#draw(picture, this.#drawing, drawer);
   }
 
-  #draw(picture: Element, drawing: Drawing, using: Drawer): void {
+  #draw(picture: Element, drawing: readonly Panel[], using: Drawer): void {
     const old = this.#views;
     this.#views = [];
-    const made = drawing.panels.map((panel) => using.drawPanel(panel, this.theme));
+    const made = drawing.map((panel) => using.drawPanel(panel, this.theme));
     picture.replaceChildren(...made.map(({ element }) => element));
     this.#views = made.map(({ view }) => view);
     for (const view of old) view.finalize();
@@ -181,10 +183,10 @@ export class DappleChart extends LitElement {
   }
 
   #picture(data: ChartData): TemplateResult {
-    const names = this.#drawing?.names ?? [];
-    const height = this.#drawing?.panels.reduce((sum, panel) => sum + panel.height, 0) ?? 130;
+    const panels = this.#drawing ?? [];
+    const height = panels.reduce((sum, panel) => sum + panel.height, 0) || 130;
     const hover = this.hover;
-    return html`<div class="chart-frame ${names.length === 0 ? 'alone' : ''}">
+    return html`<div class="chart-frame ${panels.length === 0 ? 'alone' : ''}">
       <div class="chart-paper" role="img" aria-label=${data.spoken || data.title} .style=${`min-height:${height}px`}
         @pointermove=${(event: PointerEvent): void => this.#moved(event)}
         @pointerleave=${(): void => {
@@ -198,9 +200,12 @@ export class DappleChart extends LitElement {
             : nothing
         }
       </div>
-      <div class="chart-side"><ul class="chart-names">${names.map(
-        (line) => html`<li>${sample(line)}<span>${line.name}</span></li>`,
-      )}</ul>${this.#tools()}</div>
+      <div class="chart-side">${panels.map(
+        (panel, index) =>
+          html`<ul class="chart-names" .style=${
+            index < panels.length - 1 ? `min-height:${panel.height}px` : ''
+          }>${panel.names.map((line) => html`<li>${sample(line)}<span>${line.name}</span></li>`)}</ul>`,
+      )}${this.#tools()}</div>
     </div>`;
   }
 

@@ -1,7 +1,7 @@
 // What every chart is made of: panels, one a unit, each a Vega-Lite specification without data and
 // the rows that go into it; axes, limits, and how series are told apart.
 
-import type { ChartData, ChartSeries } from '../engine/index.ts';
+import type { ChartData, ChartLimit, ChartSeries } from '../engine/index.ts';
 import { type ChartColours, DASHES } from './chart-theme.ts';
 import { dayName, moment } from './chart-words.ts';
 
@@ -16,7 +16,16 @@ export interface Panel {
 export interface NamedLine {
   readonly name: string;
   readonly style: number;
-  readonly kind: 'line' | 'fill' | 'outline' | 'square' | 'band' | 'half' | 'limit';
+  readonly kind:
+    | 'line'
+    | 'middle'
+    | 'fill'
+    | 'outline'
+    | 'ring'
+    | 'square'
+    | 'band'
+    | 'half'
+    | 'limit';
 }
 
 export const LIMIT = 320;
@@ -46,7 +55,7 @@ function hourAxis(from: number, to: number, every: number): object {
   };
 }
 
-function timeX(data: ChartData, width: number): object {
+export function timeX(data: ChartData, width: number): object {
   const values = data.axis.values;
   const from = (values[0] ?? 0) * 1000;
   const to = ((values.at(-1) ?? 0) + data.step) * 1000;
@@ -194,4 +203,8 @@ export function labelsOf(data: ChartData): readonly string[] {
   if (kind === 'days') return values.map((value) => dayName(value));
   if (labels.length > 0) return labels;
   return values.map((value) => (kind === 'time' ? moment(value) : String(value)));
+}
+
+export function limitNames(limits: readonly ChartLimit[]): readonly NamedLine[] {
+  return limits.map(({ name, text }) => ({ name: text || name, style: 0, kind: 'limit' }));
 }

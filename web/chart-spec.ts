@@ -3,12 +3,12 @@
 
 import type { ChartData } from '../engine/index.ts';
 import { barPanels, dotPanel } from './chart-bars.ts';
-import type { Drawing, Setting } from './chart-panel.ts';
+import type { Panel, Setting } from './chart-panel.ts';
 import { influencePanel, mapPanel, spreadPanel } from './chart-study.ts';
 import { bandPanel, linePanels } from './chart-time.ts';
 
 /** What is drawn for a chart; lists and skies are drawn elsewhere. */
-export function drawingOf(data: ChartData, setting: Setting): Drawing {
+export function drawingOf(data: ChartData, setting: Setting): readonly Panel[] {
   switch (data.kind) {
     case 'line':
       return data.axis.kind === 'labels' || data.axis.kind === 'days'
@@ -31,6 +31,6 @@ export function drawingOf(data: ChartData, setting: Setting): Drawing {
     case 'influence':
       return influencePanel(data, setting);
     default:
-      return { panels: [], names: [] };
+      return [];
   }
 }

@@ -1,7 +1,7 @@
 // Charts of many runs: the spread over trials, the givens by influence, and the map of two givens.
 
 import type { ChartData } from '../engine/index.ts';
-import { type Drawing, frame, GUTTER, type Setting } from './chart-panel.ts';
+import { frame, GUTTER, limitNames, type Panel, type Setting } from './chart-panel.ts';
 import type { Point } from './chart-thin.ts';
 
 /** Fifty dots: each one trial in fifty, stacked where they fall together. */
@@ -21,7 +21,7 @@ export function stackedDots(values: readonly number[], slots: number): readonly 
   });
 }
 
-export function spreadPanel(data: ChartData, setting: Setting): Drawing {
+export function spreadPanel(data: ChartData, setting: Setting): readonly Panel[] {
   const unit = data.series[0]?.unit ?? data.axis.unit;
   const slots = Math.min(60, Math.floor((setting.width - GUTTER) / 14));
   const rows = stackedDots(data.spread ?? [], slots);
@@ -49,19 +49,18 @@ export function spreadPanel(data: ChartData, setting: Setting): Drawing {
       encoding: { x: { field: 'value', type: 'quantitative' } },
     },
   ];
-  return {
-    panels: [
-      {
-        spec: frame(setting.width, Math.min(170, highest * 13 + 10), layers),
-        data: { dots: rows, limits: data.limits },
-        height: Math.min(170, highest * 13 + 10) + 44,
-      },
-    ],
-    names: [{ name: 'one trial in fifty', style: 0, kind: 'square' }],
-  };
+  const height = Math.min(170, highest * 13 + 10);
+  return [
+    {
+      spec: frame(setting.width, height, layers),
+      data: { dots: rows, limits: data.limits },
+      height: height + 44,
+      names: [{ name: 'one trial in fifty', style: 0, kind: 'square' }, ...limitNames(data.limits)],
+    },
+  ];
 }
 
-export function influencePanel(data: ChartData, setting: Setting): Drawing {
+export function influencePanel(data: ChartData, setting: Setting): readonly Panel[] {
   const rows = data.influence ?? [];
   const y = {
     field: 'name',
@@ -129,13 +128,17 @@ export function influencePanel(data: ChartData, setting: Setting): Drawing {
     ...frame(setting.width, height, layers),
     width: Math.max(80, setting.width - 170),
   };
-  return {
-    panels: [{ spec, data: { rows: marked }, height: height + 44 }],
-    names: [
-      { name: 'the given at its low', style: 0, kind: 'outline' },
-      { name: 'at its high', style: 0, kind: 'square' },
-    ],
-  };
+  return [
+    {
+      spec,
+      data: { rows: marked },
+      height: height + 44,
+      names: [
+        { name: 'the given at its low', style: 0, kind: 'ring' },
+        { name: 'at its high', style: 0, kind: 'square' },
+      ],
+    },
+  ];
 }
 
 function edges(values: readonly number[]): readonly number[] {
@@ -149,10 +152,10 @@ function edges(values: readonly number[]): readonly number[] {
   ];
 }
 
-export function mapPanel(data: ChartData, setting: Setting): Drawing {
+export function mapPanel(data: ChartData, setting: Setting): readonly Panel[] {
   const second = data.second;
   const series = data.series[0];
-  if (!second || !series) return { panels: [], names: [] };
+  if (!second || !series) return [];
   const [xs, ys] = [edges(data.axis.values), edges(second.values)];
   const limit = data.limits[0]?.value;
   const rows = data.axis.values.flatMap((_, i) =>
@@ -227,16 +230,16 @@ export function mapPanel(data: ChartData, setting: Setting): Drawing {
   }));
   const known = series.values.filter(Number.isFinite);
   const figure = (value: number): string => `${Number(value.toPrecision(3))} ${series.unit}`.trim();
-  return {
-    panels: [
-      { spec: frame(setting.width - 22, 190, layers), data: { cells: placed }, height: 240 },
-    ],
-    names: [
-      { name: `lightest ${figure(Math.min(...known))}`, style: 0, kind: 'outline' },
-      { name: `darkest ${figure(Math.max(...known))}`, style: 0, kind: 'square' },
-      ...(limit === undefined
-        ? []
-        : [{ name: `× below ${data.limits[0]?.text ?? ''}`, style: 0, kind: 'limit' } as const]),
-    ],
-  };
+  return [
+    {
+      spec: frame(setting.width - 22, 190, layers),
+      data: { cells: placed },
+      height: 240,
+      names: [
+        { name: `lightest ${figure(Math.min(...known))}`, style: 0, kind: 'outline' },
+        { name: `darkest ${figure(Math.max(...known))}`, style: 0, kind: 'square' },
+        ...limitNames(data.limits).map((line) => ({ ...line, name: `× beyond ${line.name}` })),
+      ],
+    },
+  ];
 }

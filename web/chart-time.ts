@@ -2,11 +2,11 @@
 
 import type { ChartData } from '../engine/index.ts';
 import {
-  type Drawing,
   frame,
   isShare,
   LIMIT,
   limitLayer,
+  limitNames,
   lineStyles,
   type NamedLine,
   nightLayer,
@@ -21,11 +21,11 @@ import {
 } from './chart-panel.ts';
 import { thinned } from './chart-thin.ts';
 
-export function linePanels(data: ChartData, setting: Setting): Drawing {
+export function linePanels(data: ChartData, setting: Setting): readonly Panel[] {
   const all = styled(data, setting);
   const units = unitsOf(all.map(({ series }) => series));
   const time = data.axis.kind === 'time';
-  const panels = units.map((unit, index): Panel => {
+  return units.map((unit, index): Panel => {
     const mine = all.filter(({ series }) => series.unit === unit);
     const share = isShare(mine.map(({ series }) => series));
     const height = index === 0 ? 112 : 84;
@@ -57,28 +57,23 @@ export function linePanels(data: ChartData, setting: Setting): Drawing {
       spec: frame(setting.width, height, layers),
       data: { ...(time ? { nights: nightRows(data) } : {}), limits, lines: rows },
       height: height + 28 + (time ? 0 : 18),
+      names: [
+        ...mine.map(
+          ({ style, name }): NamedLine => ({
+            name: units.length > 1 ? `${name}, ${unit}` : name,
+            style,
+            kind: 'line',
+          }),
+        ),
+        ...limitNames(limits),
+      ],
     };
   });
-  const names = all.map(
-    ({ style, name, series }): NamedLine => ({
-      name: units.length > 1 ? `${name}, ${series.unit}` : name,
-      style,
-      kind: 'line',
-    }),
-  );
-  const limit = data.limits.map(
-    ({ name, text }): NamedLine => ({
-      name: text || name,
-      style: 0,
-      kind: 'limit',
-    }),
-  );
-  return { panels, names: [...names, ...limit] };
 }
 
-export function bandPanel(data: ChartData, setting: Setting): Drawing {
+export function bandPanel(data: ChartData, setting: Setting): readonly Panel[] {
   const bands = data.bands;
-  if (!bands) return { panels: [], names: [] };
+  if (!bands) return [];
   const count = data.axis.values.length;
   const time = data.axis.kind === 'time';
   const size = Math.max(1, Math.ceil(count / (LIMIT / 2)));
@@ -123,21 +118,17 @@ export function bandPanel(data: ChartData, setting: Setting): Drawing {
     },
     limitLayer(y),
   ];
-  return {
-    panels: [
-      {
-        spec: frame(setting.width, 150, layers),
-        data: { bands: rows, ...(time ? { nights: nightRows(data) } : {}), limits: data.limits },
-        height: 180,
-      },
-    ],
-    names: [
-      { name: '9 in 10 trials', style: 0, kind: 'band' },
-      { name: 'half of them', style: 0, kind: 'half' },
-      { name: 'the middle one', style: 5, kind: 'line' },
-      ...data.limits.map(
-        ({ name, text }): NamedLine => ({ name: text || name, style: 0, kind: 'limit' }),
-      ),
-    ],
-  };
+  return [
+    {
+      spec: frame(setting.width, 150, layers),
+      data: { bands: rows, ...(time ? { nights: nightRows(data) } : {}), limits: data.limits },
+      height: 180,
+      names: [
+        { name: '9 in 10 trials', style: 0, kind: 'band' },
+        { name: 'half of them', style: 0, kind: 'half' },
+        { name: 'the middle one', style: 0, kind: 'middle' },
+        ...limitNames(data.limits),
+      ],
+    },
+  ];
 }

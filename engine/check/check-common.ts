@@ -144,7 +144,7 @@ export function alike(
   if (ta.kind === 'quantity' && tb.kind === 'quantity') {
     if (ta.dimension === tb.dimension)
       remedy = ' One is a point on a scale, the other a difference.';
-    else remedy = remedyFor(ta.dimension, tb.dimension, qa, qb);
+    else remedy = remedyFor({ type: ta, text: qa }, { type: tb, text: qb });
   }
   reject(
     'kinds-differ',

@@ -29,7 +29,7 @@ import {
   unitOf,
   unitOption,
 } from './check-common.ts';
-import { checkWith } from './check-with.ts';
+import { checkWith, unknownColumn } from './check-with.ts';
 import type { Checker, Place } from './checker.ts';
 import { constant, slice } from './checker.ts';
 import { describeKind, remedyFor } from './describe.ts';
@@ -161,12 +161,7 @@ function checkPart(c: Checker, node: PartNode, place: Place): Expr {
         const type = c.typeOf(cell, place, node.span);
         if (type.axes.length === 1 && type.axes[0] === table.rows) return c.ref(cell, type);
       }
-      const names = table.columns.map((id) => c.node(id).name.slice(table.name.length + 1));
-      reject(
-        'unknown-column',
-        node.name.span,
-        `The table "${table.name}" has no column "${node.name.text}". It has ${names.map((n) => `"${n}"`).join(', ')}.`,
-      );
+      unknownColumn(c, table, node.name);
     }
   }
   const of = c.expression(node.of, place);
@@ -360,6 +355,21 @@ function checkSum(c: Checker, node: BinaryNode, place: Place): Expr {
       b: shift,
     };
   }
+  // A time and a time of day, as with any point: either may stand first.
+  if (
+    adding &&
+    b.type.kind === 'time of day' &&
+    a.type.kind === 'quantity' &&
+    a.type.dimension === time &&
+    a.type.stance === 'plain'
+  )
+    return {
+      op: 'binary',
+      fn: 'clock add',
+      type: timeOfDayType(joined.axes, joined.optional),
+      a: b,
+      b: a,
+    };
   const p = asQuantity(c, a, node.left, place, adding ? 'added' : 'subtracted from');
   const q = asQuantity(c, b, node.right, place, adding ? 'added' : 'subtracted');
   const verb = adding ? 'adds' : 'subtracts';
@@ -370,14 +380,12 @@ function checkSum(c: Checker, node: BinaryNode, place: Place): Expr {
       ? `${both} adds ${left} to ${right}.`
       : `${both} ${verb} ${right} from ${left}.`;
     const remedy = remedyFor(
-      p.dimension,
-      q.dimension,
-      c.quote(node.left, place),
-      c.quote(node.right, place),
+      { type: p, text: c.quote(node.left, place) },
+      { type: q, text: c.quote(node.right, place) },
     );
     const series = p.dimension === wattage ? node.left : node.right;
     const fixes =
-      remedy.includes('energy(') && (p.dimension === wattage ? a : b).type.axes.length > 0
+      remedy.includes('energy(')
         ? [
             {
               label: `Use energy(${c.quote(series, place)})`,
@@ -727,11 +735,16 @@ export function checkAs(c: Checker, node: AsNode, place: Place): Expr {
   }
   if (unit.scale === 'gauge' && type.dimension === area)
     return { ...value, type: { ...type, unit } } as Expr;
-  if (unit.dimension !== type.dimension) {
+  const isLevel = unit.isPoint && unit.dimension === level;
+  if (
+    unit.dimension !== type.dimension ||
+    (type.dimension === level && isLevel !== (type.stance === 'level'))
+  ) {
+    const other = quantity(unit.dimension, { unit, stance: isLevel ? 'level' : 'plain' });
     reject(
       'as-dimension',
       node.span,
-      `"${q}" is ${describeKind({ ...type, axes: [] })} and cannot be shown in ${node.unit.text}, which is ${describeKind(quantity(unit.dimension, { unit }))}.`,
+      `"${q}" is ${describeKind({ ...type, axes: [] })} and cannot be shown in ${node.unit.text}, which is ${describeKind(other)}.`,
     );
   }
   if (type.stance === 'temperature' && !unit.isPoint)

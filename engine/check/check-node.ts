@@ -7,6 +7,7 @@ import { asQuantity, borrow, checkRange, toleranceOf, unitOf } from './check-com
 import { sameKind } from './check-with.ts';
 import type { Checker, Place } from './checker.ts';
 import { describeKind } from './describe.ts';
+import type { Span } from '../source/span.ts';
 import { Rejected, reject } from './rejected.ts';
 import type { GraphNode } from './scope.ts';
 import {
@@ -45,13 +46,13 @@ export function checkNode(c: Checker, node: GraphNode): void {
     if (node.kind === 'cell' && node.type.kind === 'table')
       reject(
         'table-alone',
-        { start: 0, end: 1 },
+        spanOf(node),
         'A cell cannot be a whole table. Name one of its columns.',
       );
     if (node.kind === 'cell' && node.type.kind === 'nothing')
       reject(
         'nothing-used',
-        { start: 0, end: 1 },
+        spanOf(node),
         '"none" stands only in a table or as a replacement.',
       );
   } catch (error) {
@@ -62,6 +63,10 @@ export function checkNode(c: Checker, node: GraphNode): void {
   }
   if (node.role === 'derived' && node.kind === 'cell' && node.draws.size === 0) node.role = 'given';
   node.state = 'done';
+}
+
+function spanOf(node: GraphNode): Span {
+  return node.tree?.span ?? { start: 0, end: 1 };
 }
 
 function checkFormula(c: Checker, node: GraphNode, place: Place): Expr {

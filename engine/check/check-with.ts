@@ -1,8 +1,8 @@
 // `with` and scenario overrides: what is replaced, by what, and whether the two fit.
 
-import type { Node, Override, Target, WithNode } from '../language/ast.ts';
+import type { Name, Node, Override, Target, WithNode } from '../language/ast.ts';
 import { nameKey } from '../source/name.ts';
-
+import { nearest } from '../source/nearest.ts';
 import type { Checker, Place } from './checker.ts';
 import { describeKind } from './describe.ts';
 import { reject } from './rejected.ts';
@@ -48,12 +48,7 @@ export function findTarget(
   const table = c.scope.tables.get(target.name.key);
   if (target.column && table) {
     const column = table.columnByKey.get(target.column.key);
-    if (column === undefined)
-      reject(
-        'unknown-column',
-        target.column.span,
-        `The table "${table.name}" has no column "${target.column.text}".`,
-      );
+    if (column === undefined) unknownColumn(c, table, target.column);
     const type = c.typeOf(column, place, target.span);
     if (!target.entry) return { node: column, row: undefined, type };
     return { node: column, row: rowOf(c, table, target.entry), type };
@@ -82,6 +77,19 @@ export function findTarget(
       `"${target.name.text}" is not a table's column; only a whole cell can be replaced.`,
     );
   return { node: id, row: undefined, type: c.typeOf(id, place, target.span) };
+}
+
+/** Says which columns a table has, and offers the nearest. */
+export function unknownColumn(c: Checker, table: TableScope, name: Name): never {
+  const names = table.columns.map((id) => c.node(id).name.slice(table.name.length + 1));
+  const near = nearest(name.text, names);
+  const meant = near === undefined ? '' : ` Did you mean "${near}"?`;
+  reject(
+    'unknown-column',
+    name.span,
+    `The table "${table.name}" has no column "${name.text}".${meant} It has ${names.map((n) => `"${n}"`).join(', ')}.`,
+    near === undefined ? [] : [{ label: `Use ${near}`, span: name.span, text: near }],
+  );
 }
 
 function rowOf(c: Checker, table: TableScope, entry: Node): number {

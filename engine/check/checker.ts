@@ -140,14 +140,21 @@ export class Checker {
       ) ?? []),
     ];
     const near = nearest(text, names);
-    if (near === undefined) reject('unknown-name', span, `No cell is called "${text}".`);
+    if (near === undefined)
+      reject(
+        'unknown-name',
+        span,
+        `No cell is called "${text}". Give it a line of its own: ${text} = ….`,
+      );
     reject('unknown-name', span, `No cell is called "${text}". Did you mean "${near}"?`, [
       { label: `Use ${near}`, span, text: near },
     ]);
     throw new RangeError(key);
   }
 
+  /** A part of the formula as written, to stand between quotation marks; a text brings its own. */
   quote(node: Node, place: Place): string {
+    if (node.kind === 'text') return node.value;
     return place.source.slice(node.span.start, node.span.end).replace(/\s+/g, ' ').trim();
   }
 }

@@ -1,6 +1,8 @@
 // Kinds and axes in the trade's words, for messages and for the page.
 
 import {
+  charge,
+  current,
   type Dimension,
   dimensionName,
   energy,
@@ -11,7 +13,7 @@ import {
   wattage,
 } from '../dimension/dimension.ts';
 import { preferredUnit } from '../dimension/unit.ts';
-import type { Axis, Type } from './type.ts';
+import type { Axis, QuantityType, Type } from './type.ts';
 
 /** `a power (W)`, `a temperature (°C)`, `yes or no`. */
 export function describeKind(type: Type): string {
@@ -63,16 +65,39 @@ export function describeType(type: Type): string {
   return type.axes.length === 0 ? kind : `${kind}, along ${describeAxes(type.axes)}`;
 }
 
-/** What to do when two dimensions meet that cannot be added. */
-export function remedyFor(a: Dimension, b: Dimension, aText: string, bText: string): string {
-  const [p, e] =
-    a === wattage && b === energy
-      ? [aText, bText]
-      : b === wattage && a === energy
-        ? [bText, aText]
-        : ['', ''];
-  if (p !== '' && e !== '') return ` Multiply the power by a time first, or use energy(${p}).`;
-  if (a === plain || b === plain) return ' Give the plain number a unit.';
-  if (a === time || b === time) return ' One of the two is a time.';
+/** One side of a sum or a comparison: what it is, how it is written, whether it is a series. */
+export interface Side {
+  readonly type: QuantityType;
+  readonly text: string;
+}
+
+/** What to do when two dimensions meet that cannot be added or compared. */
+export function remedyFor(a: Side, b: Side): string {
+  const pair = (p: Dimension, q: Dimension): readonly [Side, Side] | undefined =>
+    a.type.dimension === p && b.type.dimension === q
+      ? [a, b]
+      : b.type.dimension === p && a.type.dimension === q
+        ? [b, a]
+        : undefined;
+  const [power] = pair(wattage, energy) ?? [];
+  if (power) {
+    const summed = power.type.axes.some((axis) => axis.kind === 'timeline');
+    return ` Multiply the power by a time first${summed ? `, or use energy(${power.text})` : ''}.`;
+  }
+  const [stored] = pair(charge, energy) ?? [];
+  if (stored) return ` Multiply the charge by the battery's voltage first: ${stored.text} × 12.8 V.`;
+  const [flowing] = pair(current, wattage) ?? [];
+  if (flowing) return ` Multiply the current by its voltage first: ${flowing.text} × 12 V.`;
+  const [drawn] = pair(current, charge) ?? [];
+  if (drawn) return ' Multiply the current by a time first.';
+  const plainSide = a.type.dimension === plain ? a : b.type.dimension === plain ? b : undefined;
+  if (plainSide) {
+    const other = plainSide === a ? b : a;
+    if (plainSide.type.unit?.symbol !== '%') return ' Give the plain number a unit.';
+    return other.type.stance === 'plain'
+      ? ` Percent of what? A share of it is ${other.text} × ${plainSide.text}.`
+      : ' Percent of what? A share is taken of an amount, by ×.';
+  }
+  if (a.type.dimension === time || b.type.dimension === time) return ' One of the two is a time.';
   return '';
 }

@@ -69,6 +69,9 @@ export function settlePostponed(c: Checker): void {
       if (!(error instanceof Rejected)) throw error;
       if (error.diagnostic) place.node.problem ??= error.diagnostic;
       else place.node.waits.add(error.waitsFor);
+      // What was assumed of this formula does not hold, so it is not run.
+      place.node.type = undefined;
+      place.node.expr = undefined;
     }
   }
 }

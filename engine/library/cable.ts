@@ -1,69 +1,160 @@
-// Conductors and their protection.
+// Wires and fuses: what a lead resists, what it may carry, what is sold next.
 
-import { area, current, length, resistance, temperature } from '../dimension/dimension.ts';
-import { ampacity, conductorResistance, type Lay, type Metal, nextFuse, nextWire } from '../physics/conductor.ts';
-import type { LibraryFunction, Parameter } from './signature.ts';
+import { area, current, length, resistance } from '../dimension/dimension.ts';
+import {
+  ampacity,
+  conductorResistance,
+  type Lay,
+  type Metal,
+  nextFuse,
+  nextWire,
+} from '../physics/conductor.ts';
+import { amount, quantityResult, thermometer, words } from './parameter.ts';
+import type { CallContext, LibraryFunction, Parameter } from './signature.ts';
 
-const LEAST = 0.05e-6;
-const MOST = 120e-6;
-const of: Parameter = { name: 'of', kind: 'quantity', dimension: area, range: [LEAST, MOST], rangeText: '0.05 mm² to 120 mm²', meaning: 'area of the conductor, in mm² or AWG' };
-const CAUTION = 'A fuse protects the cable: it belongs at the battery, rated for direct current. Local codes and the makers’ instructions come first.';
+const size: Parameter = amount('of', area, 'cross-section of the wire, in mm² or AWG', {
+  range: [0.05e-6, 120e-6],
+  rangeText: '0.05 mm² to 120 mm²',
+});
 
-export const cable: readonly LibraryFunction[] = [
+/** One of the words a text argument may be; the checker lets no other through. */
+function wordOf<Word extends string>(
+  context: CallContext,
+  id: number | undefined,
+  allowed: readonly Word[],
+): Word | undefined {
+  const text = context.textOf(id ?? Number.NaN);
+  const found = allowed.find((word) => word === text);
+  if (found === undefined) {
+    context.problem = `"${text}" is not known here; it is one of ${allowed.map((word) => `"${word}"`).join(', ')}.`;
+  }
+  return found;
+}
+
+const LAYS: readonly Lay[] = ['solid', 'stranded', 'flexible'];
+const METALS: readonly Metal[] = ['copper', 'aluminium'];
+const LAID = ['open', 'on a surface'] as const;
+const SIZES = ['mm²', 'AWG'] as const;
+
+export const cableFunctions: readonly LibraryFunction[] = [
   {
     name: 'resistance',
+    subject: 'cable',
+    positional: 1,
     parameters: [
-      of,
-      { name: 'length', kind: 'quantity', dimension: length, range: [0, 1e6], rangeText: '0 m to 1000 km', meaning: 'of wire, there and back' },
-      { name: 'at', kind: 'quantity', dimension: temperature, stance: 'temperature', default: 20, range: [-40, 120], rangeText: '−40 °C to 120 °C', meaning: 'temperature of the wire' },
-      { name: 'lay', kind: 'text', default: 'solid', choices: ['solid', 'stranded', 'flexible'], meaning: 'how the wire is made' },
-      { name: 'metal', kind: 'text', default: 'copper', choices: ['copper', 'aluminium'], meaning: 'what it is made of' },
+      size,
+      amount('length', length, 'of wire: there and back counts twice', {
+        range: [0, 1e6],
+        rangeText: '0 m to 1000 km',
+      }),
+      thermometer('at', 'temperature of the wire', {
+        default: 20,
+        range: [-40, 120],
+        rangeText: '−40 °C to 120 °C',
+      }),
+      words('lay', LAYS, 'how the strands lie; leads that bend are flexible', { default: 'solid' }),
+      words('metal', METALS, 'what it is made of', { default: 'copper' }),
     ],
-    result: { kind: 'quantity', dimension: resistance, stance: 'plain', unit: 'mΩ' },
+    result: quantityResult(resistance),
     apply: (args, out, context) => {
-      out[0] = conductorResistance(args[0] as number, args[1] as number, args[2] as number, context.textOf(args[3] as number) as Lay, context.textOf(args[4] as number) as Metal);
+      const [cross = 0, wire = 0, temperature = 20] = args;
+      const lay = wordOf(context, args[3], LAYS);
+      const metal = wordOf(context, args[4], METALS);
+      out[0] =
+        lay === undefined || metal === undefined
+          ? Number.NaN
+          : conductorResistance(cross, wire, temperature, lay, metal);
     },
-    positional: 0, subject: 'cable', meaning: 'Resistance of a wire at its temperature.',
-    source: 'IEC 60028 (copper), ASTM B258 (AWG), IEC 60228 class 5 maxima for flexible leads', example: { formula: 'resistance(of: 4 mm², length: 1 km, lay: "flexible") as Ω', gives: '4.95 Ω' },
+    meaning:
+      'Resistance of a wire. Metric stranded and flexible sizes: the most that the standard allows; other sizes: solid wire and 2 % (stranded) or 15 % (flexible) for the lay.',
+    source:
+      'IEC 60028 (copper) and IEC 60111 (aluminium) for the metal; IEC 60228:2004 classes 2 and 5 for sizes on sale (tables from memory); NEC chapter 9, table 8',
+    example: { formula: 'resistance(of: 4 mm², length: 1 km, lay: "flexible")', gives: '4.95 Ω' },
+    caution: 'An unmarked cheap lead may be copper-clad aluminium: half as much again. Measure it.',
   },
   {
     name: 'ampacity',
+    subject: 'cable',
+    positional: 1,
     parameters: [
-      of,
-      { name: 'insulation', kind: 'quantity', dimension: temperature, stance: 'temperature', range: [60, 90], rangeText: '60, 75 or 90 °C', meaning: 'what the insulation stands for hours' },
-      { name: 'at', kind: 'quantity', dimension: temperature, stance: 'temperature', default: 30, range: [-40, 90], rangeText: '−40 °C to 90 °C', meaning: 'temperature around it' },
-      { name: 'laid', kind: 'text', default: 'open', choices: ['open', 'on a surface'], meaning: 'where it lies' },
+      size,
+      thermometer('insulation', 'what the insulation stands for hours: 60, 75 or 90 °C for AWG', {
+        range: [60, 120],
+        rangeText: '60 °C to 120 °C',
+      }),
+      thermometer('at', 'temperature round the lead', {
+        default: 30,
+        range: [-40, 119],
+        rangeText: '−40 °C to 119 °C',
+      }),
+      words('laid', LAID, 'in free air or along a surface', { default: 'open' }),
     ],
-    result: { kind: 'quantity', dimension: current, stance: 'plain', unit: 'A' },
+    result: quantityResult(current, 'A'),
     apply: (args, out, context) => {
-      const [size, insulation, at] = args as unknown as [number, number, number];
-      const laid = context.textOf(args[3] as number) as 'open' | 'on a surface';
-      if (at >= insulation) context.problem = 'The surroundings are as hot as the insulation may get: no current is allowed.';
-      else if (![60, 75, 90].includes(insulation)) context.problem = 'ampacity(…) knows insulation for 60 °C, 75 °C and 90 °C.';
-      out[0] = context.problem === '' ? ampacity(size, insulation, at, laid).current : Number.NaN;
-      if (Number.isNaN(out[0]) && context.problem === '') context.problem = 'The tables of allowed currents have no wire as thin as this.';
+      const [cross = 0, insulation = 90, around = 30] = args;
+      out[0] = Number.NaN;
+      const laid = wordOf(context, args[3], LAID);
+      if (laid === undefined) return;
+      if (around >= insulation) {
+        context.problem =
+          'The surroundings are as hot as the insulation may get: the lead may carry nothing.';
+        return;
+      }
+      const found = ampacity(cross, insulation, around, laid);
+      out[0] = found.current;
+      if (Number.isNaN(found.current)) {
+        context.problem = `No entry for this wire and insulation: ${found.table}.`;
+      }
     },
-    positional: 0, subject: 'cable', meaning: 'Current that a wire may carry for hours. AWG sizes after NEC 310.16, metric ones after IEC 60364-5-52 or EN 50618.',
-    source: 'NFPA 70 table 310.16; IEC 60364-5-52 B.52.2; EN 50618 (from memory); ambient factor by the heat balance',
-    example: { formula: 'ampacity(of: 10 AWG, insulation: 75 °C)', gives: '35 A' }, caution: CAUTION,
+    meaning:
+      'The current a copper lead may carry for hours: the listed size at or below it, times √((insulation − at) / the rise the table was made for).',
+    source:
+      'AWG: NFPA 70 (NEC) table 310.16. Metric: EN 50618 table A.3 for leads in the open, IEC 60364-5-52 table B.52.2 method C on a surface (both from memory). The root is the heat balance of a wire',
+    example: { formula: 'ampacity(of: 10 AWG, insulation: 75 °C)', gives: '35 A' },
+    caution:
+      'A lead coiled on a drum carries 30 to 40 % of it. The fuse protects the lead: it must not be larger. NEC 240.4(D) allows at most 15, 20 and 30 A on 14, 12 and 10 AWG.',
   },
   {
     name: 'next fuse',
-    parameters: [{ name: 'current', kind: 'quantity', dimension: current, range: [0, 300], rangeText: '0 A to 300 A', meaning: 'least current the fuse must carry' }],
-    result: { kind: 'quantity', dimension: current, stance: 'plain', unit: 'A' },
-    apply: (args, out) => {
-      out[0] = nextFuse(args[0] as number);
+    subject: 'cable',
+    positional: 1,
+    parameters: [
+      amount('current', current, 'that must pass', { range: [0, 300], rangeText: '0 A to 300 A' }),
+    ],
+    result: quantityResult(current, 'A'),
+    apply: (args, out, context) => {
+      out[0] = nextFuse(args[0] ?? Number.NaN);
+      if (Number.isNaN(out[0])) context.problem = 'There is no listed fuse above 300 A.';
     },
-    positional: 1, subject: 'cable', meaning: 'The next standard fuse size up.', source: 'standard sizes, common practice', example: { formula: 'next fuse(15.625 A)', gives: '20 A' }, caution: CAUTION,
+    meaning: 'The smallest fuse on sale that is not below a current.',
+    source: 'NFPA 70 (NEC) 240.6(A), with the small sizes of the trade',
+    example: { formula: 'next fuse(15.6 A)', gives: '20 A' },
+    caution: 'Rated for direct current, and for the voltage: a 32 V blade fuse is not for 48 V.',
   },
   {
     name: 'next wire',
-    parameters: [{ ...of, name: 'area' }, { name: 'sizes', kind: 'text', default: 'mm²', choices: ['mm²', 'AWG'], meaning: 'which row of sizes' }],
-    result: { kind: 'quantity', dimension: area, stance: 'plain', unit: 'mm²' },
+    subject: 'cable',
+    positional: 1,
+    parameters: [
+      amount('area', area, 'the least cross-section that will do', {
+        range: [0, 120e-6],
+        rangeText: '0 mm² to 120 mm²',
+      }),
+      words('sizes', SIZES, 'whose sizes', { default: 'mm²' }),
+    ],
+    result: quantityResult(area, 'mm²'),
     apply: (args, out, context) => {
-      out[0] = nextWire(args[0] as number, context.textOf(args[1] as number) as 'mm²' | 'AWG');
-      if (Number.isNaN(out[0])) context.problem = 'No listed wire is as thick as that.';
+      const sizes = wordOf(context, args[1], SIZES);
+      out[0] = Number.NaN;
+      if (sizes === undefined) return;
+      // No wire is thinner than 40 AWG or so; an area of 0 has no gauge.
+      out[0] = nextWire(Math.max(args[0] ?? Number.NaN, 0.005e-6), sizes);
+      if (Number.isNaN(out[0])) {
+        context.problem = `There is no listed size so thick: the largest is ${sizes === 'AWG' ? '4/0 AWG' : '120 mm²'}.`;
+      }
     },
-    positional: 1, subject: 'cable', meaning: 'The next listed wire size up; never rounds up to a smaller one.', source: 'IEC 60228 sizes; ASTM B258', example: { formula: 'next wire(2.6 mm²)', gives: '4 mm²' },
+    meaning: 'The smallest wire on sale that is not thinner than an area.',
+    source: 'IEC 60228:2004; ASTM B258',
+    example: { formula: 'next wire(4.6 mm²)', gives: '6 mm²' },
   },
 ];

@@ -1,15 +1,26 @@
-// All that a formula may call, by lower-case name.
+// All functions that a formula may call, found by their lower-case name.
 
-import { battery } from './battery.ts';
-import { cable } from './cable.ts';
-import { chance } from './chance.ts';
-import { numbers } from './numbers.ts';
-import { radio } from './radio.ts';
-import { series } from './series.ts';
+import { batteryFunctions } from './battery.ts';
+import { cableFunctions } from './cable.ts';
+import { chanceFunctions } from './chance.ts';
+import { numberFunctions } from './numbers.ts';
+import { radioFunctions } from './radio.ts';
+import { seriesFunctions } from './series.ts';
 import type { LibraryFunction } from './signature.ts';
-import { sunAndSky } from './sun-and-sky.ts';
+import { sunAndSkyFunctions } from './sun-and-sky.ts';
 import { timeFunctions } from './time.ts';
 
+const all: readonly LibraryFunction[] = [
+  ...numberFunctions,
+  ...seriesFunctions,
+  ...timeFunctions,
+  ...chanceFunctions,
+  ...sunAndSkyFunctions,
+  ...cableFunctions,
+  ...batteryFunctions,
+  ...radioFunctions,
+];
+
 export const libraryFunctions: ReadonlyMap<string, LibraryFunction> = new Map(
-  [...numbers, ...series, ...timeFunctions, ...chance, ...sunAndSky, ...cable, ...battery, ...radio].map((fn) => [fn.name.toLowerCase(), fn]),
+  all.map((each) => [each.name.toLowerCase(), each]),
 );

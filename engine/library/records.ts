@@ -1,30 +1,50 @@
-// The records that functions return: their fields, in the order of their components.
+// The sorts of record that functions give, and their fields in the order in which a machine keeps
+// their numbers.
 
 import { angle, energy, irradiance, plain, wattage } from '../dimension/dimension.ts';
-import type { ResultField } from './signature.ts';
+import { RECORD_SORTS, type Result, type ResultField } from './signature.ts';
 
-const RECORDS: Readonly<Record<string, readonly ResultField[]>> = {
+export type RecordSort = (typeof RECORD_SORTS)[number];
+
+const field = (name: string, dimension: ResultField['dimension']): ResultField => ({
+  name,
+  dimension,
+  stance: 'plain',
+});
+
+const fields: Readonly<Record<RecordSort, readonly ResultField[]>> = {
   sun: [
-    { name: 'elevation', dimension: angle, stance: 'plain' },
-    { name: 'azimuth', dimension: angle, stance: 'plain' },
-    { name: 'distance factor', dimension: plain, stance: 'plain' },
+    field('elevation', angle),
+    field('azimuth', angle),
+    // Light above the air over its yearly mean, from the distance of the sun: 0.967 to 1.034.
+    field('distance factor', plain),
   ],
   sky: [
-    { name: 'beam', dimension: irradiance, stance: 'plain' },
-    { name: 'diffuse', dimension: irradiance, stance: 'plain' },
-    { name: 'global', dimension: irradiance, stance: 'plain' },
-    { name: 'beam outside', dimension: irradiance, stance: 'plain' },
+    field('beam', irradiance),
+    field('diffuse', irradiance),
+    field('global', irradiance),
+    field('beam outside', irradiance),
   ],
   store: [
-    { name: 'charge', dimension: plain, stance: 'plain' },
-    { name: 'energy', dimension: energy, stance: 'plain' },
-    { name: 'stored', dimension: wattage, stance: 'plain' },
-    { name: 'spilled', dimension: wattage, stance: 'plain' },
-    { name: 'unserved', dimension: wattage, stance: 'plain' },
+    field('charge', plain),
+    field('energy', energy),
+    field('stored', wattage),
+    field('spilled', wattage),
+    field('unserved', wattage),
   ],
 };
 
-/** Fields of a sort of record; empty for an unknown one. */
+function isSort(sort: string): sort is RecordSort {
+  return RECORD_SORTS.some((known) => known === sort);
+}
+
+/** The fields of a sort of record; a RangeError for a sort that no function gives. */
 export function recordFields(sort: string): readonly ResultField[] {
-  return RECORDS[sort] ?? [];
+  if (!isSort(sort)) throw new RangeError(`no record of the sort "${sort}"`);
+  return fields[sort];
+}
+
+/** A function's result that is a record. */
+export function recordResult(sort: RecordSort): Result {
+  return { kind: 'record', sort, fields: fields[sort] };
 }

@@ -1,48 +1,246 @@
-// Functions of whole series: one value out, or another series. Their typing is in the checker.
+// What a series is reduced to, and what is made of one along the same axis or day by day.
 
+import { plain, time } from '../dimension/dimension.ts';
+import { anything, formResult, power, quantityResult, where } from './parameter.ts';
 import type { LibraryFunction, Parameter } from './signature.ts';
 
-const x: Parameter = { name: 'x', kind: 'any', meaning: 'a series' };
-const where: Parameter = { name: 'where', kind: 'truth', optional: true, meaning: 'only the places where this holds' };
-const otherwise: Parameter = { name: 'otherwise', kind: 'any', optional: true, meaning: 'the value when there is none' };
-const question: Parameter = { name: 'x', kind: 'truth', meaning: 'a question along an axis' };
+const DAY_CLOCK = 'timeline(from: 2027-05-14, until: 2027-05-15)';
+const TWO_DAYS = 'timeline(from: 2027-05-14, until: 2027-05-16)';
 
-function form(name: string, parameters: readonly Parameter[], text: string, meaning: string, formula: string, gives: string, positional = 1): LibraryFunction {
-  return { name, parameters, result: { kind: 'form', text }, positional, subject: 'series', meaning, source: 'arithmetic', example: { formula, gives } };
-}
+const series: Parameter = anything('x', 'a series');
 
-const DAY = 'timeline(from: 2027-05-14, until: 2027-05-15, by: 1 h)';
-const SHARE = `during(${DAY}, 06:00..12:00)`;
-const POWER = `(10 W × ${SHARE})`;
+const question: Parameter = {
+  name: 'x',
+  kind: 'truth',
+  meaning: 'a question along an axis, such as charge < 20 %',
+};
 
-export const series: readonly LibraryFunction[] = [
-  form('sum', [x, where], 'the same dimension', 'All values added. Absent entries are left out.', 'sum(steps(1, 4, by: 1))', '10'),
-  form('mean', [x, where], 'the same kind', 'The average of all values.', 'mean(steps(1, 4, by: 1))', '2.5'),
-  form('lowest', [x, where], 'the same kind', 'The smallest value.', 'lowest(steps(3, 1, 2))', '1'),
-  form('highest', [x, where], 'the same kind', 'The largest value.', 'highest(steps(3, 1, 2))', '3'),
-  form('at lowest', [x, where], 'the place: a moment, a name, a step', 'Where the smallest value is; the first of equals.', 'at lowest(steps(3, 1, 2))', '1'),
-  form('at highest', [x, where], 'the place: a moment, a name, a step', 'Where the largest value is; the first of equals.', 'at highest(steps(3, 1, 2))', '3'),
-  form('first', [x, where, otherwise], 'the same kind', 'The first value that is not absent.', 'first(steps(3, 1, 2))', '3'),
-  form('last', [x, where, otherwise], 'the same kind', 'The last value that is not absent.', 'last(steps(3, 1, 2))', '2'),
-  form('count', [question, where], 'a plain number', 'At how many places it holds.', 'count(steps(1, 4, by: 1) > 2)', '2'),
-  form('energy', [{ ...x, meaning: 'a power or light along a timeline' }, where], 'power × time', 'A power summed over time.', `energy(${POWER})`, '60 Wh'),
-  form('time while', [question, where], 'a time', 'How long it holds.', `time while(${SHARE} > 0)`, '6 h'),
-  form('first moment', [question, where, otherwise], 'a moment', 'When it holds for the first time.', `time of day(first moment(${SHARE} > 0))`, '06:00'),
-  form('daily energy', [x], 'energy on the days', 'A power summed for each civil day.', `sum(daily energy(${POWER}))`, '60 Wh'),
-  form('daily lowest', [x], 'the same kind on the days', 'The smallest value of each civil day.', `lowest(daily lowest(${POWER}))`, '0 W'),
-  form('daily highest', [x], 'the same kind on the days', 'The largest value of each civil day.', `highest(daily highest(${POWER}))`, '10 W'),
-  form('daily mean', [x], 'the same kind on the days', 'The average of each civil day.', `mean(daily mean(${POWER}))`, '2.5 W'),
-  form(
-    'running total',
-    [
-      { name: 'change', kind: 'quantity', meaning: 'what is added at each place; a rate on a timeline is multiplied by the step' },
-      { name: 'start', kind: 'quantity', optional: true, meaning: 'the total before the first place (0)' },
-      { name: 'least', kind: 'quantity', optional: true, meaning: 'the total never goes below this' },
-      { name: 'most', kind: 'quantity', optional: true, meaning: 'the total never goes above this' },
+const onTimeline: Parameter = anything('x', 'a series on a timeline');
+
+const otherwise: Parameter = anything('otherwise', 'the value when there is none to take', {
+  optional: true,
+});
+
+const absent = 'Absent entries are left out.';
+
+export const seriesFunctions: readonly LibraryFunction[] = [
+  {
+    name: 'sum',
+    subject: 'series',
+    positional: 1,
+    parameters: [series, where],
+    result: formResult('like x; points and levels cannot be summed'),
+    meaning: `All values added up. ${absent}`,
+    source: 'arithmetic',
+    example: { formula: 'sum(steps(10 Wh, 20 Wh, 60 Wh))', gives: '90 Wh' },
+  },
+  {
+    name: 'mean',
+    subject: 'series',
+    positional: 1,
+    parameters: [series, where],
+    result: formResult('like x'),
+    meaning: `The average of all values. ${absent}`,
+    source: 'arithmetic',
+    example: { formula: 'mean(steps(10 W, 20 W, 60 W))', gives: '30 W' },
+  },
+  {
+    name: 'lowest',
+    subject: 'series',
+    positional: 1,
+    parameters: [series, where],
+    result: formResult('like x'),
+    meaning: `The lowest value of a series. ${absent}`,
+    source: 'arithmetic',
+    example: { formula: 'lowest(steps(30 %, 20 %, 60 %))', gives: '20 %' },
+  },
+  {
+    name: 'highest',
+    subject: 'series',
+    positional: 1,
+    parameters: [series, where],
+    result: formResult('like x'),
+    meaning: `The highest value of a series. ${absent}`,
+    source: 'arithmetic',
+    example: { formula: 'highest(steps(30 %, 20 %, 60 %))', gives: '60 %' },
+  },
+  {
+    name: 'at lowest',
+    subject: 'series',
+    positional: 1,
+    parameters: [series, where],
+    result: formResult("a place of the axis: a moment, a date, a row's name, a step's value"),
+    meaning: 'Where a series is lowest; of equal places the earliest.',
+    source: 'arithmetic',
+    example: {
+      before: ['loads = table', '  item | power', '  box  | 45 W', '  lamp | 8 W'],
+      formula: 'at lowest(loads.power)',
+      gives: 'lamp',
+    },
+  },
+  {
+    name: 'at highest',
+    subject: 'series',
+    positional: 1,
+    parameters: [series, where],
+    result: formResult("a place of the axis: a moment, a date, a row's name, a step's value"),
+    meaning: 'Where a series is highest; of equal places the earliest.',
+    source: 'arithmetic',
+    example: {
+      before: ['loads = table', '  item | power', '  box  | 45 W', '  lamp | 8 W'],
+      formula: 'at highest(loads.power)',
+      gives: 'box',
+    },
+  },
+  {
+    name: 'first',
+    subject: 'series',
+    positional: 1,
+    parameters: [series, otherwise, where],
+    result: formResult('like x'),
+    meaning: `The first value in the order of the axis. ${absent}`,
+    source: 'arithmetic',
+    example: { formula: 'first(steps(5 m, 10 m, 20 m))', gives: '5 m' },
+  },
+  {
+    name: 'last',
+    subject: 'series',
+    positional: 1,
+    parameters: [series, otherwise, where],
+    result: formResult('like x'),
+    meaning: `The last value in the order of the axis. ${absent}`,
+    source: 'arithmetic',
+    example: { formula: 'last(steps(5 m, 10 m, 20 m))', gives: '20 m' },
+  },
+  {
+    name: 'count',
+    subject: 'series',
+    positional: 1,
+    parameters: [question, where],
+    result: quantityResult(plain),
+    meaning: 'At how many places it holds.',
+    source: 'arithmetic',
+    example: { formula: 'count(steps(5 m, 10 m, 20 m) > 8 m)', gives: '2' },
+  },
+  {
+    name: 'energy',
+    subject: 'series',
+    positional: 1,
+    parameters: [anything('x', 'a power, or light in W/m², on a timeline'), where],
+    result: formResult('x times time: W gives Wh, W/m² gives Wh/m²'),
+    meaning: 'Every value times the length of its step, added up.',
+    source: 'arithmetic: Σ x Δt',
+    example: {
+      formula: `energy(10 W × during(${DAY_CLOCK}, 17:00..21:00)) as Wh`,
+      gives: '40 Wh',
+    },
+  },
+  {
+    name: 'time while',
+    subject: 'series',
+    positional: 1,
+    parameters: [{ ...question, meaning: 'a question along a timeline' }, where],
+    result: quantityResult(time, 'h'),
+    meaning: 'How long it holds: the steps where it does, added up.',
+    source: 'arithmetic: Σ Δt where it holds',
+    example: { formula: `time while(${DAY_CLOCK} within 17:00..21:00)`, gives: '4 h' },
+  },
+  {
+    name: 'first moment',
+    subject: 'series',
+    positional: 1,
+    parameters: [
+      { ...question, meaning: 'a question along a timeline' },
+      { ...otherwise, meaning: 'the moment when it never holds' },
+      where,
     ],
-    'a state along the same axis', 'The total so far, kept between limits.', 'last(running total(steps(1, 4, by: 1)))', '10',
-  ),
-  form('previous', [x, { name: 'first', kind: 'any', meaning: 'the value before the first place' }], 'the same kind', 'The value one place earlier; the only function through which a circle may run.', 'last(previous(steps(3, 1, 2), first: 0))', '1'),
-  form('during', [{ name: 'at', kind: 'any', meaning: 'a timeline' }, { name: 'hours', kind: 'span', meaning: 'a span of times of day or of moments' }], 'a share along the timeline', 'How much of each step lies inside the hours.', `highest(${SHARE})`, '100 %', 2),
-  form('load profile', [{ name: 'power', kind: 'quantity', meaning: 'powers on the rows of a table' }, { name: 'hours', kind: 'span', meaning: 'their hours, on the same rows' }, { name: 'at', kind: 'any', meaning: 'a timeline' }], 'power along the timeline', 'What the rows of a table draw together, step by step.', `highest(${POWER})`, '10 W', 0),
+    result: quantityResult(time, undefined, 'moment'),
+    meaning: 'The first step in which it holds: its start, or its end for a state such as charge.',
+    source: 'arithmetic',
+    example: {
+      formula: `first moment(${DAY_CLOCK} within 17:00..21:00)`,
+      gives: 'Fri 14 May 17:00',
+    },
+  },
+  {
+    name: 'daily energy',
+    subject: 'series',
+    positional: 1,
+    parameters: [power('x', 'a power, or light in W/m², on a timeline')],
+    result: formResult('x times time, along the days of the timeline'),
+    meaning: 'The energy of each civil day; a part of a day counts what it has.',
+    source: 'arithmetic: Σ x Δt over a day',
+    example: {
+      formula: `highest(daily energy(10 W × during(${TWO_DAYS}, 17:00..21:00))) as Wh`,
+      gives: '40 Wh',
+    },
+  },
+  {
+    name: 'daily lowest',
+    subject: 'series',
+    positional: 1,
+    parameters: [onTimeline],
+    result: formResult('like x, along the days of the timeline'),
+    meaning: 'The lowest value of each civil day.',
+    source: 'arithmetic',
+    example: {
+      formula: `highest(daily lowest(during(${TWO_DAYS}, 17:00..21:00)))`,
+      gives: '0 %',
+    },
+  },
+  {
+    name: 'daily highest',
+    subject: 'series',
+    positional: 1,
+    parameters: [onTimeline],
+    result: formResult('like x, along the days of the timeline'),
+    meaning: 'The highest value of each civil day.',
+    source: 'arithmetic',
+    example: {
+      formula: `lowest(daily highest(during(${TWO_DAYS}, 17:00..21:00)))`,
+      gives: '100 %',
+    },
+  },
+  {
+    name: 'daily mean',
+    subject: 'series',
+    positional: 1,
+    parameters: [onTimeline],
+    result: formResult('like x, along the days of the timeline'),
+    meaning: 'The average of each civil day, every step weighted by its length.',
+    source: 'arithmetic',
+    example: {
+      formula: `first(daily mean(10 W × during(${TWO_DAYS}, 12:00..24:00)))`,
+      gives: '5 W',
+    },
+  },
+  {
+    name: 'running total',
+    subject: 'series',
+    positional: 1,
+    parameters: [
+      anything('change', 'what each place adds; on a timeline also a rate, counted by its step'),
+      anything('start', 'the total before the first place; 0 when left out', { optional: true }),
+      anything('least', 'the total never falls below it', { optional: true }),
+      anything('most', 'the total never rises above it', { optional: true }),
+    ],
+    result: formResult('the dimension of start, on the axis of change'),
+    meaning: 'The total so far, held between least and most at every place.',
+    source: 'arithmetic: s = clamp(s + change)',
+    example: { formula: 'last(running total(steps(1 L, 2 L, 3 L)))', gives: '6 L' },
+  },
+  {
+    name: 'previous',
+    subject: 'series',
+    positional: 1,
+    parameters: [series, anything('first', 'the value at the first place, of the same kind as x')],
+    result: formResult('like x'),
+    meaning: 'The value one place earlier. The only function through which a circle may run.',
+    source: 'arithmetic',
+    example: {
+      before: ['days = table', '  day | need', '  1   | 430 Wh', '  2   | 510 Wh'],
+      formula: 'last(previous(days.need, first: 0 Wh))',
+      gives: '430 Wh',
+    },
+  },
 ];

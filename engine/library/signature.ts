@@ -52,7 +52,12 @@ export type ResultField = {
 };
 
 export type Result =
-  | { readonly kind: 'quantity'; readonly dimension: Dimension; readonly stance: Stance; /** Preferred unit to show. */ readonly unit?: string }
+  | {
+      readonly kind: 'quantity';
+      readonly dimension: Dimension;
+      readonly stance: Stance /** Preferred unit to show. */;
+      readonly unit?: string;
+    }
   | { readonly kind: 'truth' | 'time of day' | 'text' | 'window' }
   | { readonly kind: 'record'; readonly sort: string; readonly fields: readonly ResultField[] }
   /** Worked out by the checker; `text` says it in words. */
@@ -76,7 +81,12 @@ export interface CallContext {
  * fields in the order of its sort; a text as an id for `context.textOf`), writes `out`.
  * `windows` holds the packed outline of each window argument in order.
  */
-export type Apply = (args: Float64Array, out: Float64Array, context: CallContext, windows: readonly Float64Array[]) => void;
+export type Apply = (
+  args: Float64Array,
+  out: Float64Array,
+  context: CallContext,
+  windows: readonly Float64Array[],
+) => void;
 
 export interface LibraryFunction {
   readonly name: string;
@@ -86,13 +96,28 @@ export interface LibraryFunction {
   readonly needsPlace?: boolean;
   /** How many leading arguments may be given by position. */
   readonly positional: number;
-  readonly subject: 'numbers' | 'series' | 'time' | 'chance' | 'sun and sky' | 'cable' | 'battery' | 'radio';
+  readonly subject:
+    | 'numbers'
+    | 'series'
+    | 'time'
+    | 'chance'
+    | 'sun and sky'
+    | 'cable'
+    | 'battery'
+    | 'radio';
   /** One line. */
   readonly meaning: string;
   /** Author, title, edition, equation; `arithmetic` for plain definitions; says when from memory. */
   readonly source: string;
-  /** A formula that evaluates by itself, and what it gives: `sqrt(9 m²)` → `3 m`. */
-  readonly example: { readonly formula: string; readonly gives: string };
+  /**
+   * A formula that evaluates by itself, and what it gives: `sqrt(9 m²)` → `3 m`. Where the function
+   * works on cells or on a table, `before` holds the notebook lines they are made of.
+   */
+  readonly example: {
+    readonly before?: readonly string[];
+    readonly formula: string;
+    readonly gives: string;
+  };
   /** Cautions shown wherever the function is used. */
   readonly caution?: string;
 }

@@ -1,176 +1,310 @@
-// The sun, the sky and what obstacles leave of them, by the place in the header.
+// Where the sun stands, what light comes through the air and the clouds, what the trees leave of it
+// and what falls on a tilted plane.
 
-import { angle, irradiance, irradiation, plain, time } from '../dimension/dimension.ts';
+import { angle, area, divide, energy, irradiance, plain } from '../dimension/dimension.ts';
 import { ineichenPerez } from '../physics/clear-sky.ts';
 import { cloudedSky } from '../physics/clouds.ts';
-import { dailyExtraterrestrial } from '../physics/daily-irradiation.ts';
-import { beamShare, makeSkyWindow, openSky, type SkyWindow, skyShare } from '../physics/sky-window.ts';
-import { solarPosition } from '../physics/solar-position.ts';
-import { angleOfIncidence, planeOfArray } from '../physics/transposition.ts';
 import { SOLAR_CONSTANT } from '../physics/constants.ts';
-import { geocentricSun } from '../physics/solar-position.ts';
-import type { LibraryFunction, Parameter } from './signature.ts';
+import { dailyExtraterrestrial } from '../physics/daily-irradiation.ts';
+import { beamShare } from '../physics/sky-window.ts';
+import { geocentricSun, solarPosition } from '../physics/solar-position.ts';
+import { angleOfIncidence, planeOfArray } from '../physics/transposition.ts';
+import {
+  angleOf,
+  facing,
+  moment,
+  number,
+  outline,
+  quantityResult,
+  skyRecord,
+  steepness,
+  sunRecord,
+} from './parameter.ts';
+import { recordResult } from './records.ts';
+import type { Apply, LibraryFunction } from './signature.ts';
+import { badOutline, skyMemory } from './sky-windows.ts';
+import { knownYears } from './time.ts';
 
 const DAY = 86_400;
-const TURN = 2 * Math.PI;
-const sun: Parameter = { name: 'sun', kind: 'record', sort: 'sun', meaning: 'from sun position(…)' };
-const sky: Parameter = { name: 'sky', kind: 'record', sort: 'sky', meaning: 'from clear sky(…) or clouded sky(…)' };
-const window: Parameter = { name: 'window', kind: 'window', meaning: 'from sky window(…) or open sky()' };
-const tilt: Parameter = { name: 'tilt', kind: 'quantity', dimension: angle, range: [0, Math.PI], rangeText: '0° to 180°', meaning: 'of the panel from the level' };
-const facing: Parameter = { name: 'facing', kind: 'quantity', dimension: angle, range: [-TURN, TURN], rangeText: '−360° to 360°', meaning: 'azimuth the panel looks to, from true north by east' };
+const irradiation = divide(energy, area);
 
-/** Outlines prepared lately; few are in use at a time. */
-const prepared: { packed: Float64Array; made: SkyWindow }[] = [];
+const skyOf = skyMemory();
 
-export function windowOf(packed: Float64Array): SkyWindow {
-  const known = prepared.findIndex((p) => p.packed.length === packed.length && p.packed.every((v, i) => v === packed[i]));
-  if (known >= 0) {
-    const hit = prepared[known] as { packed: Float64Array; made: SkyWindow };
-    if (known > 0) {
-      prepared.splice(known, 1);
-      prepared.unshift(hit);
-    }
-    return hit.made;
+const NOON = 'sun position(2027-06-21 13:23)';
+const OPEN_AT_NOON = `clear sky(${NOON}, turbidity: 3)`;
+
+const sunPosition: Apply = (args, out, context) => {
+  const utc = (args[0] ?? Number.NaN) - context.offset;
+  const sun = solarPosition(utc, context.latitude, context.longitude);
+  out[0] = sun.elevation;
+  out[1] = sun.azimuth;
+  out[2] = sun.distanceFactor;
+};
+
+const clearSky: Apply = (args, out, context) => {
+  const [elevation = 0, , distanceFactor = 1, turbidity = 3] = args;
+  const outside = SOLAR_CONSTANT * distanceFactor;
+  const sky = ineichenPerez(elevation, context.altitude, turbidity, outside);
+  out[0] = sky.dni;
+  out[1] = sky.dhi;
+  out[2] = sky.ghi;
+  out[3] = outside;
+};
+
+/**
+ * The sun's height is not handed in; it follows from the sky itself, for global light is
+ * beam · sin h + diffuse. Where there is no beam there is no light to split.
+ */
+const clouded: Apply = (args, out) => {
+  const [beam = 0, diffuse = 0, global = 0, outside = 0, clearIndex = 0] = args;
+  out[3] = outside;
+  if (!(beam > 0 && global > diffuse)) {
+    out[0] = 0;
+    out[1] = global * clearIndex;
+    out[2] = global * clearIndex;
+    return;
   }
-  const n = packed[0] ?? 0;
-  const made = n > 0 ? makeSkyWindow(packed.subarray(1, 1 + n), packed.subarray(1 + n, 1 + 2 * n), packed.subarray(1 + 2 * n, 1 + 3 * n)) : openSky();
-  prepared.unshift({ packed: packed.slice(), made });
-  prepared.length = Math.min(prepared.length, 8);
-  return made;
-}
+  const elevation = Math.asin(Math.min(1, (global - diffuse) / beam));
+  const sky = cloudedSky(global, elevation, outside, clearIndex, beam);
+  out[0] = sky.dni;
+  out[1] = sky.dhi;
+  out[2] = sky.ghi;
+};
 
-/** The window of a call, looked up once for each array the machine hands over. */
-let lastPacked: Float64Array | undefined;
-let lastCheck = Number.NaN;
-let lastWindow: SkyWindow = openSky();
-function windowIn(windows: readonly Float64Array[]): SkyWindow {
-  const packed = windows[0] as Float64Array;
-  let check = packed.length;
-  for (let i = 0; i < packed.length; i++) check = check * 1.000001 + (packed[i] as number) * (i + 1);
-  if (packed !== lastPacked || check !== lastCheck) {
-    lastPacked = packed;
-    lastCheck = check;
-    lastWindow = windowOf(packed);
+const outsideSum: Apply = (args, out, context) => {
+  const date = Math.floor((args[0] ?? Number.NaN) / DAY);
+  const sun = geocentricSun((date + 0.5) * DAY - context.offset);
+  const outside = SOLAR_CONSTANT / (sun.distance * sun.distance);
+  out[0] = dailyExtraterrestrial(context.latitude, sun.declination, outside);
+};
+
+const beamThrough: Apply = (args, out, context, windows) => {
+  const [elevation = 0, azimuth = 0] = args;
+  const { window } = skyOf(windows[0] ?? new Float64Array(1));
+  if (window === undefined) {
+    out[0] = Number.NaN;
+    context.problem = badOutline;
+  } else out[0] = beamShare(window, elevation, azimuth);
+};
+
+const skyFrom: Apply = (args, out, context, windows) => {
+  const [tilt = 0, towards = 0] = args;
+  const share = skyOf(windows[0] ?? new Float64Array(1)).shareOf(tilt, towards);
+  out[0] = share;
+  if (Number.isNaN(share)) context.problem = badOutline;
+};
+
+const incidence: Apply = (args, out) => {
+  const [elevation = 0, azimuth = 0, , tilt = 0, towards = 0] = args;
+  out[0] = angleOfIncidence(elevation, azimuth, tilt, towards);
+};
+
+const planeLight: Apply = (args, out, context, windows) => {
+  const [beam = 0, diffuse = 0, global = 0, outside = 0, elevation = 0, azimuth = 0] = args;
+  const [tilt = 0, towards = 0, albedo = 0] = args.subarray(7);
+  const { window, shareOf } = skyOf(windows[0] ?? new Float64Array(1));
+  if (window === undefined) {
+    out[0] = Number.NaN;
+    context.problem = badOutline;
+    return;
   }
-  return lastWindow;
-}
+  // A whole night of steps need not look at the sky.
+  if (!(global > 0)) {
+    out[0] = 0;
+    return;
+  }
+  out[0] = planeOfArray(
+    global,
+    beam,
+    diffuse,
+    outside,
+    elevation,
+    azimuth,
+    tilt,
+    towards,
+    albedo,
+    beamShare(window, elevation, azimuth),
+    shareOf(tilt, towards),
+  );
+};
 
-const SUN_SOURCE = 'Meeus, Astronomical Algorithms, 2nd ed. (1998), ch. 12, 13, 22, 25, 40; held against Reda & Andreas, NREL/TP-560-34302';
+const sunSource =
+  'Meeus, Astronomical Algorithms, 2nd edition, chapters 12, 13, 22, 25, 40; within 0.004° of published places';
 
-export const sunAndSky: readonly LibraryFunction[] = [
+export const sunAndSkyFunctions: readonly LibraryFunction[] = [
   {
     name: 'sun position',
-    parameters: [{ name: 'at', kind: 'quantity', dimension: time, stance: 'moment', meaning: 'a moment or a timeline' }],
-    result: { kind: 'record', sort: 'sun', fields: [] },
-    apply: (args, out, context) => {
-      const s = solarPosition((args[0] as number) - context.offset, context.latitude, context.longitude);
-      out[0] = s.elevation;
-      out[1] = s.azimuth;
-      out[2] = s.distanceFactor;
-    },
-    needsPlace: true, positional: 1, subject: 'sun and sky',
-    meaning: 'Where the sun stands: elevation over the level horizon without refraction, azimuth from true north by east.',
-    source: SUN_SOURCE, example: { formula: 'sun position(2027-06-21 13:00).elevation > 60°', gives: 'yes' },
+    subject: 'sun and sky',
+    positional: 1,
+    needsPlace: true,
+    parameters: [moment('at', 'a moment or a timeline', knownYears)],
+    result: recordResult('sun'),
+    apply: sunPosition,
+    meaning:
+      'Where the sun stands: elevation over the level horizon, azimuth clockwise from true north, and the distance factor of its light.',
+    source: sunSource,
+    example: { formula: `${NOON}.elevation`, gives: '68.9°' },
+    caution: 'True north, not the needle: correct a compass for the declination of the place.',
   },
   {
     name: 'clear sky',
-    parameters: [sun, { name: 'turbidity', kind: 'quantity', dimension: plain, default: 3, range: [1, 10], rangeText: '1 to 10', meaning: 'Linke turbidity: 2 cold and very clear, 3 clear, 4 summer lowland, 6 smoke' }],
-    result: { kind: 'record', sort: 'sky', fields: [] },
-    apply: (args, out, context) => {
-      const outside = SOLAR_CONSTANT * (args[2] as number);
-      const s = ineichenPerez(args[0] as number, context.altitude, args[3] as number, outside);
-      out[0] = s.dni;
-      out[1] = s.dhi;
-      out[2] = s.ghi;
-      out[3] = outside;
-    },
-    needsPlace: true, positional: 1, subject: 'sun and sky',
-    meaning: 'Light of a cloudless sky: beam on a surface that faces the sun, diffuse and global on the level.',
-    source: 'Ineichen & Perez, Solar Energy 73 (2002) 151-157, without the later low-sun factor; doubtful below 5° of elevation',
-    example: { formula: 'clear sky(sun position(2027-06-21 13:00)).global > 900 W/m²', gives: 'yes' },
+    subject: 'sun and sky',
+    positional: 1,
+    needsPlace: true,
+    parameters: [
+      sunRecord,
+      number('turbidity', 'haze: 2 cold and very clear, 3 clear, 4 summer lowland, 6 smoke', {
+        default: 3,
+        range: [1, 10],
+        rangeText: '1 to 10',
+      }),
+    ],
+    result: recordResult('sky'),
+    apply: clearSky,
+    meaning:
+      'The light of a cloudless sky: beam on a surface facing the sun, diffuse and global on the level, and the beam outside the air.',
+    source:
+      'Ineichen & Perez, Solar Energy 73 (2002) 151, equations 8 and 9 (from memory), without the later factor for a low sun; 1361 W/m² outside: Kopp & Lean 2011',
+    example: { formula: `${OPEN_AT_NOON}.global`, gives: '' },
+    caution: 'Trustworthy with the sun more than 5° up.',
   },
   {
     name: 'clouded sky',
-    parameters: [sky, { name: 'clear index', kind: 'quantity', dimension: plain, range: [0, 1.1], rangeText: '0 % to 110 %', meaning: 'share of the clear sky: 95 % clear, 65 % mixed, 25 % grey' }],
-    result: { kind: 'record', sort: 'sky', fields: [] },
-    apply: (args, out) => {
-      const [beam, diffuse, ghi, outside, index] = args as unknown as [number, number, number, number, number];
-      // The sun's height is in the record itself: global = beam × sine of the elevation + diffuse.
-      const height = beam > 0 ? Math.asin(Math.min(1, Math.max(0, (ghi - diffuse) / beam))) : 0;
-      const s = cloudedSky(ghi, height, outside, index, beam);
-      out[0] = s.dni;
-      out[1] = s.dhi;
-      out[2] = s.ghi;
-      out[3] = outside;
-    },
-    positional: 1, subject: 'sun and sky',
-    meaning: 'The clear sky under clouds: global light times the clear index, split anew into beam and diffuse.',
-    source: 'Erbs, Klein & Duffie, Solar Energy 28 (1982) 293-302',
-    example: { formula: 'clouded sky(clear sky(sun position(2027-06-21 13:00)), clear index: 25 %).beam < 5 W/m²', gives: 'yes' },
+    subject: 'sun and sky',
+    positional: 1,
+    parameters: [
+      skyRecord,
+      number('clear index', 'light on the level over that of a clear sky: 95 % clear, 25 % grey', {
+        range: [0, 1.1],
+        rangeText: '0 % to 110 %',
+      }),
+    ],
+    result: recordResult('sky'),
+    apply: clouded,
+    meaning: 'The same sky with clouds: less light, and more of it diffuse.',
+    source: 'Erbs, Klein & Duffie, Solar Energy 28 (1982) 293',
+    example: { formula: `clouded sky(${OPEN_AT_NOON}, clear index: 25 %).global`, gives: '' },
   },
   {
     name: 'outside sum',
-    parameters: [{ name: 'on', kind: 'quantity', dimension: time, stance: 'moment', meaning: 'a date' }],
-    result: { kind: 'quantity', dimension: irradiation, stance: 'plain', unit: 'Wh/m²' },
-    apply: (args, out, context) => {
-      const noon = Math.floor((args[0] as number) / DAY) * DAY + DAY / 2 - context.offset;
-      const s = geocentricSun(noon);
-      out[0] = dailyExtraterrestrial(context.latitude, s.declination, SOLAR_CONSTANT * solarPosition(noon, context.latitude, context.longitude).distanceFactor);
-    },
-    needsPlace: true, positional: 1, subject: 'sun and sky',
-    meaning: 'Light of one day on a level surface above the air: the most a sunshine or temperature record can be a share of.',
-    source: 'Duffie & Beckman, Solar Engineering of Thermal Processes, eq. 1.10.3',
-    example: { formula: 'outside sum(on: 2027-06-21) > 11000 Wh/m²', gives: 'yes' },
+    subject: 'sun and sky',
+    positional: 1,
+    needsPlace: true,
+    parameters: [moment('on', 'a date', knownYears)],
+    result: quantityResult(irradiation, 'Wh/m²'),
+    apply: outsideSum,
+    meaning:
+      'What one day brings to a level plane above the air, against which atlases and sunshine hours are counted.',
+    source:
+      'Duffie & Beckman, Solar Engineering of Thermal Processes, equation 1.10.3, with 1361 W/m² (Kopp & Lean 2011); called Ra in FAO Irrigation and Drainage Paper 56',
+    example: { formula: 'outside sum(on: 2027-06-21) as MJ/m²', gives: '' },
   },
   {
     name: 'sky window',
+    subject: 'sun and sky',
+    positional: 0,
     parameters: [
-      { name: 'azimuth', kind: 'quantity', dimension: angle, meaning: 'of the sightings, on the rows of a table' },
-      { name: 'height', kind: 'quantity', dimension: angle, meaning: 'of the obstacle over the level horizon, on the same rows' },
-      { name: 'light through', kind: 'quantity', dimension: plain, optional: true, range: [0, 1], rangeText: '0 % to 100 %', meaning: 'what still comes through: 0 % a trunk, 5-25 % a crown in leaf' },
+      angleOf('azimuth', 'of each sighting, from true north, rising, on the rows of a table', {
+        range: [0, 2 * Math.PI],
+        rangeText: '0° to 360°',
+      }),
+      angleOf('height', 'of the obstacle over the level horizon, on the same rows', {
+        range: [0, Math.PI / 2],
+        rangeText: '0° to 90°',
+      }),
+      number('light through', 'what still comes through a crown, on the same rows', {
+        default: 0,
+        range: [0, 1],
+        rangeText: '0 % to 100 %',
+      }),
     ],
-    result: { kind: 'form', text: 'a sky window' },
-    positional: 0, subject: 'sun and sky', meaning: 'The outline of trees and hills from sightings, straight between them.', source: 'geometry', example: { formula: 'sky share(open sky(), tilt: 0°, facing: 180°)', gives: '100 %' },
-  },
-  { name: 'open sky', parameters: [], result: { kind: 'form', text: 'a sky window' }, positional: 0, subject: 'sun and sky', meaning: 'A sky with nothing in the way.', source: 'geometry', example: { formula: 'sky share(open sky(), tilt: 90°, facing: 180°)', gives: '50 %' } },
-  {
-    name: 'beam share', parameters: [window, sun], result: { kind: 'quantity', dimension: plain, stance: 'plain', unit: '%' },
-    apply: (args, out, _context, windows) => {
-      out[0] = beamShare(windowIn(windows), args[0] as number, args[1] as number);
+    result: { kind: 'window' },
+    meaning: 'The outline of trees and hills, straight between three or more sightings.',
+    source: 'geometry',
+    example: {
+      before: [
+        'trees = table',
+        '  azimuth | height',
+        '  0°      | 30°',
+        '  120°    | 30°',
+        '  240°    | 30°',
+      ],
+      formula: `sky share(sky window(azimuth: trees.azimuth, height: trees.height), tilt: 0°, facing: 180°)`,
+      gives: '75 %',
     },
-    positional: 2, subject: 'sun and sky', meaning: 'How much of the beam passes the outline: all, none, or what a crown lets through; a ramp over the sun’s disc.',
-    source: 'geometry; the sun’s radius of 16′ from the Astronomical Almanac', example: { formula: 'beam share(open sky(), sun position(2027-06-21 13:00))', gives: '100 %' },
-  },
-  {
-    name: 'sky share', parameters: [window, tilt, facing], result: { kind: 'quantity', dimension: plain, stance: 'plain', unit: '%' },
-    apply: (args, out, _context, windows) => {
-      out[0] = skyShare(windowIn(windows), args[0] as number, args[1] as number);
-    },
-    positional: 1, subject: 'sun and sky', meaning: 'How much open sky the tilted panel sees; 100 % for a level panel in the open.',
-    source: 'integral of the cosine over the open sky; (1 + cos tilt)/2 in the open', example: { formula: 'sky share(open sky(), tilt: 90°, facing: 0°)', gives: '50 %' },
   },
   {
-    name: 'incidence angle', parameters: [sun, tilt, facing], result: { kind: 'quantity', dimension: angle, stance: 'plain', unit: '°' },
-    apply: (args, out) => {
-      out[0] = angleOfIncidence(args[0] as number, args[1] as number, args[3] as number, args[4] as number);
-    },
-    positional: 1, subject: 'sun and sky', meaning: 'Angle between the sun and the panel’s straight-ahead.',
-    source: 'Duffie & Beckman, Solar Engineering of Thermal Processes, eq. 1.6.3', example: { formula: 'incidence angle(sun position(2027-06-21 13:00), tilt: 0°, facing: 180°) < 30°', gives: 'yes' },
+    name: 'open sky',
+    subject: 'sun and sky',
+    positional: 0,
+    parameters: [],
+    result: { kind: 'window' },
+    meaning: 'A sky with nothing in the way.',
+    source: 'geometry',
+    example: { formula: 'sky share(open sky(), tilt: 0°, facing: 180°)', gives: '100 %' },
+  },
+  {
+    name: 'beam share',
+    subject: 'sun and sky',
+    positional: 2,
+    parameters: [outline, sunRecord],
+    result: quantityResult(plain, '%'),
+    apply: beamThrough,
+    meaning:
+      "How much of the sun's beam passes the outline: 100 % free, what the crown lets through behind it, a ramp while the disc goes by; 0 % at night.",
+    source: 'geometry; disc of 0.27° radius: Astronomical Almanac',
+    example: { formula: `beam share(open sky(), ${NOON})`, gives: '100 %' },
+  },
+  {
+    name: 'sky share',
+    subject: 'sun and sky',
+    positional: 1,
+    parameters: [outline, steepness, facing],
+    result: quantityResult(plain, '%'),
+    apply: skyFrom,
+    meaning:
+      'How much of an evenly bright sky the plane sees: 100 % for a level plane with nothing in the way.',
+    source: 'view factor: Duffie & Beckman, Solar Engineering of Thermal Processes, section 3.10',
+    example: { formula: 'sky share(open sky(), tilt: 60°, facing: 180°)', gives: '75 %' },
+  },
+  {
+    name: 'incidence angle',
+    subject: 'sun and sky',
+    positional: 1,
+    parameters: [sunRecord, steepness, facing],
+    result: quantityResult(angle, '°'),
+    apply: incidence,
+    meaning:
+      "The angle between the sun's ray and the upright on the plane: 0° square on, above 90° behind it.",
+    source: 'Duffie & Beckman, Solar Engineering of Thermal Processes, equation 1.6.3',
+    example: { formula: `incidence angle(${NOON}, tilt: 0°, facing: 180°)`, gives: '21.1°' },
   },
   {
     name: 'plane light',
-    parameters: [sky, sun, window, tilt, facing, { name: 'albedo', kind: 'quantity', dimension: plain, default: 0.2, range: [0, 1], rangeText: '0 % to 100 %', meaning: 'share that the ground throws back: forest floor 10-15 %, grass 20-25 %, fresh snow 75-85 %' }],
-    result: { kind: 'quantity', dimension: irradiance, stance: 'plain', unit: 'W/m²' },
-    apply: (args, out, _context, windows) => {
-      const w = windowIn(windows);
-      const [beam, diffuse, global, outside, elevation, azimuth, , t, f, albedo] = args as unknown as [number, number, number, number, number, number, number, number, number, number];
-      if (global <= 0) {
-        out[0] = 0;
-        return;
-      }
-      out[0] = planeOfArray(global, beam, diffuse, outside, elevation, azimuth, t, f, albedo, beamShare(w, elevation, azimuth), skyShare(w, t, f));
+    subject: 'sun and sky',
+    positional: 3,
+    parameters: [
+      skyRecord,
+      sunRecord,
+      outline,
+      steepness,
+      facing,
+      number('albedo', 'what the ground throws back: forest 10–15 %, grass 20–25 %, snow 75–85 %', {
+        default: 0.2,
+        range: [0, 1],
+        rangeText: '0 % to 100 %',
+      }),
+    ],
+    result: quantityResult(irradiance, 'W/m²'),
+    apply: planeLight,
+    meaning:
+      'Light on a tilted plane behind an outline: beam, the bright ring round the sun, the rest of the sky, and the ground.',
+    source:
+      'Hay & Davies 1980; angle modifier of 0.05: Souka & Safwat, Solar Energy 10 (1966) 170; Duffie & Beckman, Solar Engineering of Thermal Processes, section 2.16',
+    example: {
+      formula: `plane light(${OPEN_AT_NOON}, ${NOON}, open sky(), tilt: 30°, facing: 180°)`,
+      gives: '',
     },
-    positional: 3, subject: 'sun and sky', meaning: 'Light on the tilted panel: beam, ring round the sun and sky through the window, and the ground.',
-    source: 'Hay & Davies 1980; ASHRAE incidence modifier with b0 = 0.05', example: { formula: 'plane light(clear sky(sun position(2027-06-21 13:00)), sun position(2027-06-21 13:00), open sky(), tilt: 30°, facing: 180°) > 900 W/m²', gives: 'yes' },
+    caution: 'The ground is taken to lie in the open.',
   },
 ];

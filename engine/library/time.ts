@@ -1,51 +1,172 @@
-// Axes and time: timelines, steps, the clock reading of a moment, sunrise and sunset.
+// Axes of time and of steps, readings of the clock, sunrise and sunset. A moment is local civil time
+// in seconds since 1970-01-01T00:00 on the clock of the notebook's place; UTC is that less the offset.
 
-import { time } from '../dimension/dimension.ts';
+import { plain, time } from '../dimension/dimension.ts';
+import { formatDate } from '../dimension/quantity.ts';
 import { sunriseSunset } from '../physics/solar-position.ts';
+import { amount, anything, formResult, moment, power, quantityResult } from './parameter.ts';
 import type { Apply, LibraryFunction, Parameter } from './signature.ts';
 
 const DAY = 86_400;
-const moment = (name: string, meaning: string): Parameter => ({ name, kind: 'quantity', dimension: time, stance: 'moment', meaning });
 
-function form(name: string, parameters: readonly Parameter[], text: string, meaning: string, formula: string, gives: string, positional: number): LibraryFunction {
-  return { name, parameters, result: { kind: 'form', text }, positional, subject: 'time', meaning, source: 'arithmetic', example: { formula, gives } };
-}
+/** The years for which the sun's place is known, as local moments. */
+export const knownYears: Pick<Parameter, 'range' | 'rangeText'> = {
+  range: [-631_152_000, 4_133_980_800],
+  rangeText: 'the years 1950 to 2100',
+};
 
-function edge(which: 'rise' | 'set'): Apply {
+const hours: Parameter = {
+  name: 'hours',
+  kind: 'span',
+  meaning: 'a span of times of day, or of moments: 17:00..21:00',
+};
+
+const clock: Parameter = moment('at', 'a timeline');
+
+function turnOf(side: 'rise' | 'set'): Apply {
   return (args, out, context) => {
-    // The civil day is built from its noon outward, so that it is the local one everywhere.
-    const noon = Math.floor((args[0] as number) / DAY) * DAY + DAY / 2;
-    const day = sunriseSunset(noon - context.offset, context.latitude, context.longitude);
-    if (day.state !== 'usual') {
-      context.problem = `The sun does not ${which} on that day: it is ${day.state === 'up all day' ? 'up' : 'down'} all day.`;
-      out[0] = Number.NaN;
-      return;
+    const date = Math.floor((args[0] ?? Number.NaN) / DAY);
+    const noon = (date + 0.5) * DAY - context.offset;
+    const found = sunriseSunset(noon, context.latitude, context.longitude);
+    out[0] = found[side] + context.offset;
+    if (Number.isNaN(out[0])) {
+      const why = found.state === 'down all day' ? 'stays below the horizon' : 'stays up';
+      context.problem = `The sun does not ${side} on ${formatDate(date)}: it ${why}.`;
     }
-    out[0] = day[which] + context.offset;
   };
 }
 
-const SOURCE = 'limb and refraction at −0.8333°, the convention of the Astronomical Almanac; Meeus, Astronomical Algorithms, 2nd ed., ch. 25';
-
-function sunTime(name: string, which: 'rise' | 'set', meaning: string, gives: string): LibraryFunction {
-  return {
-    name, parameters: [moment('on', 'a date')], result: { kind: 'quantity', dimension: time, stance: 'moment' }, apply: edge(which),
-    needsPlace: true, positional: 1, subject: 'time', meaning, source: SOURCE, example: { formula: `${name}(on: 2027-03-20) within 2027-03-20..2027-03-21`, gives },
-  };
-}
+const limb =
+  "upper limb on a level horizon, centre at −0.8333°: Nautical Almanac; the sun's place after Meeus, Astronomical Algorithms, 2nd edition, chapter 25";
 
 export const timeFunctions: readonly LibraryFunction[] = [
-  form('timeline', [moment('from', 'the first moment'), moment('until', 'the last moment'), { name: 'by', kind: 'quantity', dimension: time, default: 900, range: [60, DAY], rangeText: '1 min to 1 d', meaning: 'the step, which divides a day evenly' }], 'moments, the middle of each step; parts start, end, step', 'Time in even steps; what a trip is worked along.', 'count(timeline(from: 2027-05-14, until: 2027-05-15, by: 1 h) > 2027-05-14 12:00)', '12', 0),
-  form('steps', [{ name: 'values', kind: 'any', meaning: 'two ends, or two or more values' }, { name: 'by', kind: 'any', optional: true, meaning: 'the step between the two ends' }], 'an axis of its own', 'Values to try one after the other.', 'sum(steps(5 m, 15 m, by: 5 m))', '30 m', 99),
   {
-    name: 'time of day', parameters: [moment('moment', 'a moment or a timeline')], result: { kind: 'time of day' },
-    apply: (args, out) => {
-      const t = args[0] as number;
-      out[0] = t - DAY * Math.floor(t / DAY);
+    name: 'timeline',
+    subject: 'time',
+    positional: 2,
+    parameters: [
+      moment('from', 'a date or a moment'),
+      moment('until', 'a date or a moment, later than from'),
+      amount('by', time, 'the step; it must divide a day', {
+        default: 900,
+        range: [60, DAY],
+        rangeText: '1 min to 1 d',
+      }),
+    ],
+    result: formResult(
+      'the middle of each step, a series of moments; parts: start and end (moments), step (time)',
+    ),
+    meaning: 'An axis of time in even steps, at most 600 000 of them.',
+    source: 'arithmetic',
+    example: {
+      formula: 'first(timeline(from: 2027-05-14, until: 2027-05-15, by: 1 h))',
+      gives: 'Fri 14 May 00:30',
     },
-    positional: 1, subject: 'time', meaning: 'The clock reading of a moment.', source: 'arithmetic', example: { formula: 'time of day(2027-05-14 06:30)', gives: '06:30' },
   },
-  form('trip day', [moment('moment', 'a moment or a timeline')], 'a plain number, 1 on the first civil day', 'Which day of the trip it is.', 'highest(trip day(timeline(from: 2027-05-14, until: 2027-05-16)))', '2', 1),
-  sunTime('sunrise', 'rise', 'When the sun rises on a date, upper limb on a level horizon.', 'yes'),
-  sunTime('sunset', 'set', 'When the sun sets on a date, upper limb on a level horizon.', 'yes'),
+  {
+    name: 'steps',
+    subject: 'time',
+    positional: 99,
+    parameters: [
+      anything('from', 'the first value; or all values, one after the other'),
+      anything('to', 'the last value, when a step falls on it'),
+      anything('by', 'the step', { optional: true }),
+    ],
+    result: formResult('a series along an axis of its own'),
+    meaning: 'An axis of values to try: two ends and a step, or the values themselves.',
+    source: 'arithmetic',
+    example: { formula: 'count(steps(5 m, 50 m, by: 5 m) > 0 m)', gives: '10' },
+  },
+  {
+    name: 'time of day',
+    subject: 'time',
+    positional: 1,
+    parameters: [moment('moment', 'a moment or a timeline')],
+    result: { kind: 'time of day' },
+    apply: (args, out) => {
+      const at = args[0] ?? Number.NaN;
+      out[0] = at - DAY * Math.floor(at / DAY);
+    },
+    meaning: 'What the clock shows at a moment.',
+    source: 'arithmetic',
+    example: { formula: 'time of day(2027-05-14 06:40)', gives: '06:40' },
+  },
+  {
+    name: 'trip day',
+    subject: 'time',
+    positional: 1,
+    parameters: [moment('moment', 'a moment or a timeline')],
+    result: quantityResult(plain),
+    meaning: 'The number of the civil day, 1 on the first day of the timeline.',
+    source: 'arithmetic',
+    example: {
+      before: ['clock = timeline(from: 2027-05-14 12:00, until: 2027-05-17 12:00)'],
+      formula: 'trip day(2027-05-16 06:40)',
+      gives: '3',
+    },
+  },
+  {
+    name: 'during',
+    subject: 'time',
+    positional: 2,
+    parameters: [clock, hours],
+    result: quantityResult(plain, '%'),
+    meaning:
+      'How much of each step lies inside the hours, so that energies come out exact whatever the step.',
+    source: 'arithmetic',
+    example: {
+      formula: 'sum(during(timeline(from: 2027-05-14, until: 2027-05-15, by: 1 h), 17:30..21:00))',
+      gives: '350 %',
+    },
+  },
+  {
+    name: 'load profile',
+    subject: 'time',
+    positional: 0,
+    parameters: [
+      power('power', 'on the rows of a table'),
+      { ...hours, meaning: 'spans of times of day, on the same rows' },
+      clock,
+    ],
+    result: formResult('power on the timeline'),
+    meaning: 'Every row at its hours, added up at each step.',
+    source: 'arithmetic: Σ power × during',
+    example: {
+      before: [
+        'clock = timeline(from: 2027-05-14, until: 2027-05-15)',
+        'loads = table',
+        '  item | power | hours',
+        '  lamp | 8 W   | 20:30..23:00',
+        '  box  | 10 W  | 00:00..24:00',
+      ],
+      formula: 'highest(load profile(power: loads.power, hours: loads.hours, at: clock))',
+      gives: '18 W',
+    },
+  },
+  {
+    name: 'sunrise',
+    subject: 'time',
+    positional: 1,
+    needsPlace: true,
+    parameters: [moment('on', 'a date', knownYears)],
+    result: quantityResult(time, undefined, 'moment'),
+    apply: turnOf('rise'),
+    meaning: "The moment when the sun's upper edge comes over a level horizon.",
+    source: limb,
+    example: { formula: 'sunrise(on: 2027-05-14)', gives: '' },
+    caution: 'Hills and trees make it later: a sky window says by how much.',
+  },
+  {
+    name: 'sunset',
+    subject: 'time',
+    positional: 1,
+    needsPlace: true,
+    parameters: [moment('on', 'a date', knownYears)],
+    result: quantityResult(time, undefined, 'moment'),
+    apply: turnOf('set'),
+    meaning: "The moment when the sun's upper edge goes under a level horizon.",
+    source: limb,
+    example: { formula: 'sunset(on: 2027-05-14)', gives: '' },
+    caution: 'Hills and trees make it earlier: a sky window says by how much.',
+  },
 ];

@@ -63,9 +63,13 @@ export function mapStep(
         return;
       }
       const n = lengthOf(m, shape);
+      const arrays = args.map((a) => m.array(a));
       const row = m.own(~out, n);
       for (let i = 0; i < n; i++) {
-        for (let j = 0; j < args.length; j++) v[j] = m.at(args[j] as Operand, i);
+        for (let j = 0; j < args.length; j++) {
+          const a = args[j] as Operand;
+          v[j] = (arrays[j] as Float64Array)[a >= 0 ? a : i] as number;
+        }
         row[i] = f(v);
       }
     },
@@ -89,8 +93,16 @@ export function callStep(
   const limited = ranges
     .map((r, j) => ({ ...r, j }))
     .filter((r) => r.j < args.length && (Number.isFinite(r.low) || Number.isFinite(r.high)));
-  const one = (m: Memory, outlines: readonly Float64Array[]): void => {
-    for (const r of limited) {
+  const count = args.length;
+  // Reused from run to run: the arrays the arguments stand in, where they begin, how far they stride.
+  const arrays = new Array<Float64Array>(count);
+  const begins = Int32Array.from(args, (a) => (a >= 0 ? a : 0));
+  const strides = Int32Array.from(args, (a) => (a >= 0 ? 0 : 1));
+  const rows = new Array<Float64Array>(out.length);
+  const outlines = new Array<Float64Array>(windows.length);
+  const one = (m: Memory): void => {
+    for (let k = 0; k < limited.length; k++) {
+      const r = limited[k] as (typeof limited)[number];
       const v = values[r.j] as number;
       if (v < r.low - 1e-9 || v > r.high + 1e-9) {
         m.problem = `${fn.name}(…) takes ${r.argument} from ${r.text || `${r.low} to ${r.high}`}; here it is outside.`;
@@ -98,31 +110,37 @@ export function callStep(
         return;
       }
     }
-    let absent = false;
-    for (let j = 0; j < values.length; j++) if (Number.isNaN(values[j] as number)) absent = true;
-    if (absent) {
-      results.fill(Number.NaN);
-      return;
-    }
-    context.problem = '';
+    for (let j = 0; j < count; j++)
+      if (Number.isNaN(values[j] as number)) {
+        results.fill(Number.NaN);
+        return;
+      }
     apply(values, results, context, outlines);
-    if (context.problem !== '' && Number.isNaN(results[0] as number)) m.problem = context.problem;
+    if (Number.isNaN(results[0] as number) && context.problem !== '') {
+      m.problem = context.problem;
+      context.problem = '';
+    }
   };
   return {
     run(m: Memory): void {
-      const outlines = windows.map((w) => m.array(w));
+      for (let k = 0; k < windows.length; k++) outlines[k] = m.array(windows[k] as Operand);
+      for (let j = 0; j < count; j++) arrays[j] = m.array(args[j] as Operand);
+      context.problem = '';
       const first = out[0] as Operand;
       if (first >= 0) {
-        for (let j = 0; j < args.length; j++) values[j] = m.at(args[j] as Operand, m.index);
-        one(m, outlines);
+        const i = m.index;
+        for (let j = 0; j < count; j++)
+          values[j] = (arrays[j] as Float64Array)[(begins[j] as number) + i * (strides[j] as number)] as number;
+        one(m);
         for (let j = 0; j < out.length; j++) m.scalars[out[j] as number] = results[j] as number;
         return;
       }
       const n = lengthOf(m, shape);
-      const rows = out.map((o) => m.own(~o, n));
+      for (let j = 0; j < out.length; j++) rows[j] = m.own(~(out[j] as Operand), n);
       for (let i = 0; i < n; i++) {
-        for (let j = 0; j < args.length; j++) values[j] = m.at(args[j] as Operand, i);
-        one(m, outlines);
+        for (let j = 0; j < count; j++)
+          values[j] = (arrays[j] as Float64Array)[(begins[j] as number) + i * (strides[j] as number)] as number;
+        one(m);
         for (let j = 0; j < rows.length; j++) (rows[j] as Float64Array)[i] = results[j] as number;
       }
     },

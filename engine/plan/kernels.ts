@@ -164,18 +164,16 @@ export function lengthOf(m: Memory, axes: readonly number[]): number {
   return n;
 }
 
-function selectRow(
-  m: Memory,
-  dst: Operand,
-  condition: Operand,
-  a: Operand,
-  b: Operand,
-  n: number,
-): void {
+function selectRow(m: Memory, dst: Operand, condition: Operand, a: Operand, b: Operand, n: number): void {
+  const c = m.array(condition);
+  const x = m.array(a);
+  const y = m.array(b);
+  const [cs, xs, ys] = [condition >= 0 ? 0 : 1, a >= 0 ? 0 : 1, b >= 0 ? 0 : 1];
+  const [c0, x0, y0] = [condition >= 0 ? condition : 0, a >= 0 ? a : 0, b >= 0 ? b : 0];
   const out = m.own(~dst, n);
   for (let i = 0; i < n; i++) {
-    const c = m.at(condition, i);
-    out[i] = c !== c ? Number.NaN : c !== 0 ? m.at(a, i) : m.at(b, i);
+    const q = c[c0 + i * cs]!;
+    out[i] = q !== q ? Number.NaN : q !== 0 ? x[x0 + i * xs]! : y[y0 + i * ys]!;
   }
 }
 

@@ -174,6 +174,14 @@ export class Evaluation {
     return this.#queue.length > 0;
   }
 
+  /** Works all that is put off in the plan and in one column; what other columns put off stays so. */
+  finish(column: number): void {
+    const rest = this.#queue.filter((q) => q.column !== 0 && q.column !== column);
+    this.#queue = this.#queue.filter((q) => q.column === 0 || q.column === column);
+    this.continue(() => false);
+    this.#queue = rest;
+  }
+
   /** A scenario's put-off nodes that it does not move are those of the plan. */
   #takeOver(column: Column): void {
     const { program } = this.compiled;

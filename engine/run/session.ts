@@ -74,7 +74,7 @@ class OpenNotebook implements Session {
   }
 
   report(column: number, full: boolean): Report {
-    this.#evaluation.continue(() => false);
+    this.#evaluation.finish(column);
     this.#forget();
     return reportOf(this.#evaluation, column, full, this.snapshot().messages);
   }
