@@ -103,7 +103,10 @@ export function lookUp(
         ? 'a time of day'
         : describeKind(quantity(coordinate.dimension, { stance: coordinate.stance }));
   // A moment on a table of times of day is met by its clock reading.
-  const reads = coordinate.kind === 'time of day' && key.type.kind === 'quantity' && key.type.stance === 'moment';
+  const reads =
+    coordinate.kind === 'time of day' &&
+    key.type.kind === 'quantity' &&
+    key.type.stance === 'moment';
   const fits =
     coordinate.kind === 'quantity'
       ? key.type.kind === 'quantity' &&
@@ -116,6 +119,7 @@ export function lookUp(
       at.span,
       `"${quoted}" runs along ${axis.name} and is called with ${wanted}, not ${describeKind(key.type)}.`,
     );
+  if (at.kind === 'text') rowNamed(c, axis, at);
   const straight =
     runsStraight(of.type) &&
     coordinate.kind === 'quantity' &&
@@ -130,6 +134,31 @@ export function lookUp(
     key,
     straight,
   };
+}
+
+/** A row named in quotes is looked for now: a slip shows while it is typed. */
+function rowNamed(c: Checker, axis: Axis, at: Extract<Node, { kind: 'text' }>): void {
+  const table = [...c.scope.tables.values()].find((t) => t.rows === axis);
+  if (!table) return;
+  const names = table.entries.flatMap((row) => {
+    const first = row[0]?.node;
+    return first?.kind === 'text' ? [first.value] : [];
+  });
+  if (names.length < table.rowCount || names.includes(at.value)) return;
+  const near = nearest(at.value, names);
+  reject(
+    'unknown-row',
+    at.span,
+    `The table "${table.name}" has no row "${at.value}". ${
+      near === undefined
+        ? `Its rows are ${names
+            .slice(0, 12)
+            .map((n) => `"${n}"`)
+            .join(', ')}.`
+        : `Did you mean "${near}"?`
+    }`,
+    near === undefined ? [] : [{ label: `Use ${near}`, span: at.span, text: `"${near}"` }],
+  );
 }
 
 // ── arguments ───────────────────────────────────────────────────────────────────────────────────

@@ -384,16 +384,15 @@ function checkSum(c: Checker, node: BinaryNode, place: Place): Expr {
       { type: q, text: c.quote(node.right, place) },
     );
     const series = p.dimension === wattage ? node.left : node.right;
-    const fixes =
-      remedy.includes('energy(')
-        ? [
-            {
-              label: `Use energy(${c.quote(series, place)})`,
-              span: series.span,
-              text: `energy(${c.quote(series, place)})`,
-            },
-          ]
-        : [];
+    const fixes = remedy.includes('energy(')
+      ? [
+          {
+            label: `Use energy(${c.quote(series, place)})`,
+            span: series.span,
+            text: `energy(${c.quote(series, place)})`,
+          },
+        ]
+      : [];
     reject('dimensions-differ', node.span, `${words}${remedy}`, fixes);
   }
   if (p.stance !== 'plain' && q.stance !== 'plain') {

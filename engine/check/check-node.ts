@@ -3,11 +3,11 @@
 
 import { plain } from '../dimension/dimension.ts';
 import type { Node } from '../language/ast.ts';
+import type { Span } from '../source/span.ts';
 import { asQuantity, borrow, checkRange, toleranceOf, unitOf } from './check-common.ts';
 import { sameKind } from './check-with.ts';
 import type { Checker, Place } from './checker.ts';
 import { describeKind } from './describe.ts';
-import type { Span } from '../source/span.ts';
 import { Rejected, reject } from './rejected.ts';
 import type { GraphNode } from './scope.ts';
 import {
@@ -50,11 +50,7 @@ export function checkNode(c: Checker, node: GraphNode): void {
         'A cell cannot be a whole table. Name one of its columns.',
       );
     if (node.kind === 'cell' && node.type.kind === 'nothing')
-      reject(
-        'nothing-used',
-        spanOf(node),
-        '"none" stands only in a table or as a replacement.',
-      );
+      reject('nothing-used', spanOf(node), '"none" stands only in a table or as a replacement.');
   } catch (error) {
     if (!(error instanceof Rejected)) throw error;
     node.type = undefined;

@@ -1,11 +1,11 @@
 // What a check compares, taken apart, so that its margin can be told: `a ≥ b and c within d..e` is
 // two comparisons. Each side becomes a node of its own unless it already is one.
 
+import type { Node } from '../language/ast.ts';
 import { toleranceOf } from './check-common.ts';
 import { placeOf } from './check-node.ts';
 import type { Checker } from './checker.ts';
 import { Rejected } from './rejected.ts';
-import type { Node } from '../language/ast.ts';
 import type { GraphNode } from './scope.ts';
 import type { QuantityType } from './type.ts';
 import type { Expr } from './typed.ts';
@@ -43,7 +43,13 @@ const RELATIONS: Readonly<Record<string, CheckPart['relation']>> = {
 };
 
 /** A node made by the checker itself, drawing on what `owner` draws on. */
-export function hiddenNode(c: Checker, owner: GraphNode, expr: Expr, key: string, name: string = owner.name): number {
+export function hiddenNode(
+  c: Checker,
+  owner: GraphNode,
+  expr: Expr,
+  key: string,
+  name: string = owner.name,
+): number {
   if (expr.op === 'ref') return expr.node;
   const node: GraphNode = {
     id: c.scope.nodes.length,
@@ -75,28 +81,47 @@ export function checkParts(c: Checker, node: GraphNode): readonly CheckPart[] {
   const parts: CheckPart[] = [];
   const place = placeOf(c, node);
   const side = (expr: Expr, tree: Node | undefined): number =>
-    hiddenNode(c, node, expr, `${node.key} side ${c.scope.nodes.length}`, tree ? c.quote(tree, place) : node.name);
+    hiddenNode(
+      c,
+      node,
+      expr,
+      `${node.key} side ${c.scope.nodes.length}`,
+      tree ? c.quote(tree, place) : node.name,
+    );
   const take = (expr: Expr, tree: Node | undefined): boolean => {
     if (expr.op === 'binary' && expr.fn === 'and') {
       // `a ≤ b ≤ c` and `a ≤ b and b ≤ c` are the same to the machine; only the trees differ.
-      if (tree?.kind === 'binary' && tree.operator === 'and') return take(expr.a, tree.left) && take(expr.b, tree.right);
+      if (tree?.kind === 'binary' && tree.operator === 'and')
+        return take(expr.a, tree.left) && take(expr.b, tree.right);
       if (tree?.kind !== 'compare') return take(expr.a, undefined) && take(expr.b, undefined);
       const { operands, operators } = tree;
-      const head: Node = { ...tree, operands: operands.slice(0, -1), operators: operators.slice(0, -1) };
+      const head: Node = {
+        ...tree,
+        operands: operands.slice(0, -1),
+        operators: operators.slice(0, -1),
+      };
       const last: Node = { ...tree, operands: operands.slice(-2), operators: operators.slice(-1) };
       return take(expr.a, head) && take(expr.b, last);
     }
     if (expr.op === 'binary' && expr.a.type.kind === 'quantity') {
       const relation = RELATIONS[expr.fn];
       if (!relation) return false;
-      const [left, right] = tree?.kind === 'compare' ? tree.operands : tree?.kind === 'binary' ? [tree.left, tree.right] : [];
+      const [left, right] =
+        tree?.kind === 'compare'
+          ? tree.operands
+          : tree?.kind === 'binary'
+            ? [tree.left, tree.right]
+            : [];
       parts.push({ relation, left: side(expr.a, left), right: side(expr.b, right) });
       return true;
     }
     if (expr.op === 'map' && expr.fn === 'within') {
       const [x, low, high] = expr.args as [Expr, Expr, Expr];
       const left = side(x, tree?.kind === 'binary' ? tree.left : undefined);
-      parts.push({ relation: '≥', left, right: side(low, undefined) }, { relation: '≤', left, right: side(high, undefined) });
+      parts.push(
+        { relation: '≥', left, right: side(low, undefined) },
+        { relation: '≤', left, right: side(high, undefined) },
+      );
       return true;
     }
     return false;

@@ -85,7 +85,8 @@ export function remedyFor(a: Side, b: Side): string {
     return ` Multiply the power by a time first${summed ? `, or use energy(${power.text})` : ''}.`;
   }
   const [stored] = pair(charge, energy) ?? [];
-  if (stored) return ` Multiply the charge by the battery's voltage first: ${stored.text} × 12.8 V.`;
+  if (stored)
+    return ` Multiply the charge by the battery's voltage first: ${stored.text} × 12.8 V.`;
   const [flowing] = pair(current, wattage) ?? [];
   if (flowing) return ` Multiply the current by its voltage first: ${flowing.text} × 12 V.`;
   const [drawn] = pair(current, charge) ?? [];

@@ -103,7 +103,7 @@ export const chanceFunctions: readonly LibraryFunction[] = [
     example: {
       before: ['clock = timeline(from: 2027-05-14, until: 2027-05-16)'],
       formula: 'mean(drawn sky(at: clock, wet days: 0, wet spell: 2))',
-      gives: '',
+      gives: '81 %',
     },
   },
   {

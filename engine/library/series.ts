@@ -1,11 +1,11 @@
 // What a series is reduced to, and what is made of one along the same axis or day by day.
 
 import { plain, time } from '../dimension/dimension.ts';
-import { anything, formResult, power, quantityResult, where } from './parameter.ts';
+import { anything, formResult, quantityResult, where } from './parameter.ts';
 import type { LibraryFunction, Parameter } from './signature.ts';
 
-const DAY_CLOCK = 'timeline(from: 2027-05-14, until: 2027-05-15)';
-const TWO_DAYS = 'timeline(from: 2027-05-14, until: 2027-05-16)';
+/** The lines before those examples that need a timeline. */
+const clock = ['clock = timeline(from: 2027-05-14, until: 2027-05-16)'];
 
 const series: Parameter = anything('x', 'a series');
 
@@ -131,8 +131,9 @@ export const seriesFunctions: readonly LibraryFunction[] = [
     meaning: 'Every value times the length of its step, added up.',
     source: 'arithmetic: Σ x Δt',
     example: {
-      formula: `energy(10 W × during(${DAY_CLOCK}, 17:00..21:00)) as Wh`,
-      gives: '40 Wh',
+      before: clock,
+      formula: 'energy(10 W × during(clock, 17:00..21:00)) as Wh',
+      gives: '80 Wh',
     },
   },
   {
@@ -143,7 +144,7 @@ export const seriesFunctions: readonly LibraryFunction[] = [
     result: quantityResult(time, 'h'),
     meaning: 'How long it holds: the steps where it does, added up.',
     source: 'arithmetic: Σ Δt where it holds',
-    example: { formula: `time while(${DAY_CLOCK} within 17:00..21:00)`, gives: '4 h' },
+    example: { before: clock, formula: 'time while(clock within 17:00..21:00)', gives: '8 h' },
   },
   {
     name: 'first moment',
@@ -158,7 +159,8 @@ export const seriesFunctions: readonly LibraryFunction[] = [
     meaning: 'The first step in which it holds: its start, or its end for a state such as charge.',
     source: 'arithmetic',
     example: {
-      formula: `first moment(${DAY_CLOCK} within 17:00..21:00)`,
+      before: clock,
+      formula: 'first moment(clock within 17:00..21:00)',
       gives: 'Fri 14 May 17:00',
     },
   },
@@ -166,12 +168,13 @@ export const seriesFunctions: readonly LibraryFunction[] = [
     name: 'daily energy',
     subject: 'series',
     positional: 1,
-    parameters: [power('x', 'a power, or light in W/m², on a timeline')],
+    parameters: [anything('x', 'a power, or light in W/m², on a timeline')],
     result: formResult('x times time, along the days of the timeline'),
     meaning: 'The energy of each civil day; a part of a day counts what it has.',
     source: 'arithmetic: Σ x Δt over a day',
     example: {
-      formula: `highest(daily energy(10 W × during(${TWO_DAYS}, 17:00..21:00))) as Wh`,
+      before: clock,
+      formula: 'highest(daily energy(10 W × during(clock, 17:00..21:00))) as Wh',
       gives: '40 Wh',
     },
   },
@@ -184,7 +187,8 @@ export const seriesFunctions: readonly LibraryFunction[] = [
     meaning: 'The lowest value of each civil day.',
     source: 'arithmetic',
     example: {
-      formula: `highest(daily lowest(during(${TWO_DAYS}, 17:00..21:00)))`,
+      before: clock,
+      formula: 'highest(daily lowest(during(clock, 17:00..21:00)))',
       gives: '0 %',
     },
   },
@@ -197,7 +201,8 @@ export const seriesFunctions: readonly LibraryFunction[] = [
     meaning: 'The highest value of each civil day.',
     source: 'arithmetic',
     example: {
-      formula: `lowest(daily highest(during(${TWO_DAYS}, 17:00..21:00)))`,
+      before: clock,
+      formula: 'lowest(daily highest(during(clock, 17:00..21:00)))',
       gives: '100 %',
     },
   },
@@ -210,7 +215,8 @@ export const seriesFunctions: readonly LibraryFunction[] = [
     meaning: 'The average of each civil day, every step weighted by its length.',
     source: 'arithmetic',
     example: {
-      formula: `first(daily mean(10 W × during(${TWO_DAYS}, 12:00..24:00)))`,
+      before: clock,
+      formula: 'first(daily mean(10 W × during(clock, 12:00..24:00)))',
       gives: '5 W',
     },
   },

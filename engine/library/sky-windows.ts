@@ -1,39 +1,44 @@
 // Outlines of the sky arrive packed: [n, azimuths, heights, shares of light], rad; n = 0 is the open
 // sky. A call for each step of a timeline brings the same outline thousands of times, so the last few
-// are kept prepared, and with each the view of the last plane. They are told apart by their contents,
-// for the array they come in is written anew on every run.
+// are kept prepared, and with each the view from the last few planes. They are told apart by their
+// contents, for the array they come in is written anew on every run.
 
 import { makeSkyWindow, openSky, type SkyWindow, skyShare } from '../physics/sky-window.ts';
 
-/** An outline made ready, or undefined when its numbers are no outline. */
+/** An outline made ready. */
 export interface PreparedSky {
-  readonly window: SkyWindow | undefined;
-  /** View of the sky from a plane, 0 to 1; remembers the last plane. */
+  readonly window: SkyWindow;
+  /** View of the sky from a plane, 0 to 1; remembers the last few planes. */
   readonly shareOf: (tilt: number, facing: number) => number;
 }
 
-const KEPT = 8;
+const KEPT_SKIES = 8;
+const KEPT_PLANES = 16;
 
-export const badOutline =
-  'An outline of the sky needs azimuths that rise from 0° to 360°, heights from 0° to 90° and light through from 0 % to 100 %.';
-
-function prepare(packed: Float64Array): PreparedSky {
-  const window = windowOf(packed);
-  let lastTilt = Number.NaN;
-  let lastFacing = Number.NaN;
-  let lastShare = Number.NaN;
-  return {
-    window,
-    shareOf: (tilt, facing) => {
-      if (window === undefined) return Number.NaN;
-      if (tilt !== lastTilt || facing !== lastFacing) {
-        lastTilt = tilt;
-        lastFacing = facing;
-        lastShare = skyShare(window, tilt, facing);
-      }
-      return lastShare;
-    },
+/** A memory of the outlines seen last; undefined for numbers that are no outline. */
+export function skyMemory(): (packed: Float64Array | undefined) => PreparedSky | undefined {
+  const kept: { readonly packed: Float64Array; readonly sky: PreparedSky }[] = [];
+  return (packed) => {
+    if (packed === undefined) return undefined;
+    const last = kept[0];
+    if (last !== undefined && same(last.packed, packed)) return last.sky;
+    const place = kept.findIndex((each) => same(each.packed, packed));
+    let found = kept[place];
+    if (found === undefined) {
+      const window = windowOf(packed);
+      if (window === undefined) return undefined;
+      found = { packed: packed.slice(), sky: { window, shareOf: planeMemory(window) } };
+    } else kept.splice(place, 1);
+    kept.unshift(found);
+    if (kept.length > KEPT_SKIES) kept.pop();
+    return found.sky;
   };
+}
+
+function same(a: Float64Array, b: Float64Array): boolean {
+  if (a.length !== b.length) return false;
+  for (let place = 0; place < a.length; place += 1) if (a[place] !== b[place]) return false;
+  return true;
 }
 
 function windowOf(packed: Float64Array): SkyWindow | undefined {
@@ -52,25 +57,25 @@ function windowOf(packed: Float64Array): SkyWindow | undefined {
   }
 }
 
-function same(a: Float64Array, b: Float64Array): boolean {
-  if (a.length !== b.length) return false;
-  for (let place = 0; place < a.length; place += 1) {
-    if (!Object.is(a[place], b[place])) return false;
-  }
-  return true;
-}
-
-/** A memory of the outlines seen last. */
-export function skyMemory(): (packed: Float64Array) => PreparedSky {
-  const kept: { readonly packed: Float64Array; readonly sky: PreparedSky }[] = [];
-  return (packed) => {
-    const place = kept.findIndex((each) => same(each.packed, packed));
-    const found = kept[place] ?? { packed: packed.slice(), sky: prepare(packed) };
-    if (place !== 0) {
-      if (place > 0) kept.splice(place, 1);
-      kept.unshift(found);
-      kept.length = Math.min(kept.length, KEPT);
+/** The sky share of one window, worked out once for each of the planes asked for last. */
+function planeMemory(window: SkyWindow): PreparedSky['shareOf'] {
+  // Three numbers a plane: tilt, facing, share.
+  const planes = new Float64Array(3 * KEPT_PLANES).fill(Number.NaN);
+  let here = 0;
+  let oldest = 0;
+  return (tilt, facing) => {
+    if (planes[here] === tilt && planes[here + 1] === facing) return planes[here + 2] ?? Number.NaN;
+    for (here = 0; here < planes.length; here += 3) {
+      if (planes[here] === tilt && planes[here + 1] === facing) {
+        return planes[here + 2] ?? Number.NaN;
+      }
     }
-    return found.sky;
+    here = oldest;
+    oldest = (oldest + 3) % planes.length;
+    planes[here] = tilt;
+    planes[here + 1] = facing;
+    const share = skyShare(window, tilt, facing);
+    planes[here + 2] = share;
+    return share;
   };
 }

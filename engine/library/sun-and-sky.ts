@@ -21,8 +21,8 @@ import {
   sunRecord,
 } from './parameter.ts';
 import { recordResult } from './records.ts';
-import type { Apply, LibraryFunction } from './signature.ts';
-import { badOutline, skyMemory } from './sky-windows.ts';
+import type { Apply, CallContext, LibraryFunction } from './signature.ts';
+import { skyMemory } from './sky-windows.ts';
 import { knownYears } from './time.ts';
 
 const DAY = 86_400;
@@ -33,6 +33,8 @@ const skyOf = skyMemory();
 const NOON = 'sun position(2027-06-21 13:23)';
 const OPEN_AT_NOON = `clear sky(${NOON}, turbidity: 3)`;
 
+// These run once a step and trial, so they read their numbers by place and make no arrays.
+
 const sunPosition: Apply = (args, out, context) => {
   const utc = (args[0] ?? Number.NaN) - context.offset;
   const sun = solarPosition(utc, context.latitude, context.longitude);
@@ -42,9 +44,8 @@ const sunPosition: Apply = (args, out, context) => {
 };
 
 const clearSky: Apply = (args, out, context) => {
-  const [elevation = 0, , distanceFactor = 1, turbidity = 3] = args;
-  const outside = SOLAR_CONSTANT * distanceFactor;
-  const sky = ineichenPerez(elevation, context.altitude, turbidity, outside);
+  const outside = SOLAR_CONSTANT * (args[2] ?? 1);
+  const sky = ineichenPerez(args[0] ?? 0, context.altitude, args[3] ?? 3, outside);
   out[0] = sky.dni;
   out[1] = sky.dhi;
   out[2] = sky.ghi;
@@ -53,10 +54,14 @@ const clearSky: Apply = (args, out, context) => {
 
 /**
  * The sun's height is not handed in; it follows from the sky itself, for global light is
- * beam · sin h + diffuse. Where there is no beam there is no light to split.
+ * beam · sin h + diffuse. Where there is no beam there is none to split off.
  */
 const clouded: Apply = (args, out) => {
-  const [beam = 0, diffuse = 0, global = 0, outside = 0, clearIndex = 0] = args;
+  const beam = args[0] ?? 0;
+  const diffuse = args[1] ?? 0;
+  const global = args[2] ?? 0;
+  const outside = args[3] ?? 0;
+  const clearIndex = args[4] ?? 0;
   out[3] = outside;
   if (!(beam > 0 && global > diffuse)) {
     out[0] = 0;
@@ -79,33 +84,29 @@ const outsideSum: Apply = (args, out, context) => {
 };
 
 const beamThrough: Apply = (args, out, context, windows) => {
-  const [elevation = 0, azimuth = 0] = args;
-  const { window } = skyOf(windows[0] ?? new Float64Array(1));
-  if (window === undefined) {
-    out[0] = Number.NaN;
-    context.problem = badOutline;
-  } else out[0] = beamShare(window, elevation, azimuth);
+  const sky = skyOf(windows[0]);
+  if (sky === undefined) out[0] = noOutline(context);
+  else out[0] = beamShare(sky.window, args[0] ?? 0, args[1] ?? 0);
 };
 
 const skyFrom: Apply = (args, out, context, windows) => {
-  const [tilt = 0, towards = 0] = args;
-  const share = skyOf(windows[0] ?? new Float64Array(1)).shareOf(tilt, towards);
-  out[0] = share;
-  if (Number.isNaN(share)) context.problem = badOutline;
+  const sky = skyOf(windows[0]);
+  out[0] = sky === undefined ? noOutline(context) : sky.shareOf(args[0] ?? 0, args[1] ?? 0);
 };
 
 const incidence: Apply = (args, out) => {
-  const [elevation = 0, azimuth = 0, , tilt = 0, towards = 0] = args;
-  out[0] = angleOfIncidence(elevation, azimuth, tilt, towards);
+  out[0] = angleOfIncidence(args[0] ?? 0, args[1] ?? 0, args[3] ?? 0, args[4] ?? 0);
 };
 
 const planeLight: Apply = (args, out, context, windows) => {
-  const [beam = 0, diffuse = 0, global = 0, outside = 0, elevation = 0, azimuth = 0] = args;
-  const [tilt = 0, towards = 0, albedo = 0] = args.subarray(7);
-  const { window, shareOf } = skyOf(windows[0] ?? new Float64Array(1));
-  if (window === undefined) {
-    out[0] = Number.NaN;
-    context.problem = badOutline;
+  const global = args[2] ?? 0;
+  const elevation = args[4] ?? 0;
+  const azimuth = args[5] ?? 0;
+  const tilt = args[7] ?? 0;
+  const towards = args[8] ?? 0;
+  const sky = skyOf(windows[0]);
+  if (sky === undefined) {
+    out[0] = noOutline(context);
     return;
   }
   // A whole night of steps need not look at the sky.
@@ -115,18 +116,24 @@ const planeLight: Apply = (args, out, context, windows) => {
   }
   out[0] = planeOfArray(
     global,
-    beam,
-    diffuse,
-    outside,
+    args[0] ?? 0,
+    args[1] ?? 0,
+    args[3] ?? 0,
     elevation,
     azimuth,
     tilt,
     towards,
-    albedo,
-    beamShare(window, elevation, azimuth),
-    shareOf(tilt, towards),
+    args[9] ?? 0,
+    beamShare(sky.window, elevation, azimuth),
+    sky.shareOf(tilt, towards),
   );
 };
+
+function noOutline(context: CallContext): number {
+  context.problem =
+    'An outline of the sky needs azimuths that rise from 0° to 360°, heights from 0° to 90° and light through from 0 % to 100 %.';
+  return Number.NaN;
+}
 
 const sunSource =
   'Meeus, Astronomical Algorithms, 2nd edition, chapters 12, 13, 22, 25, 40; within 0.004° of published places';
@@ -165,7 +172,7 @@ export const sunAndSkyFunctions: readonly LibraryFunction[] = [
       'The light of a cloudless sky: beam on a surface facing the sun, diffuse and global on the level, and the beam outside the air.',
     source:
       'Ineichen & Perez, Solar Energy 73 (2002) 151, equations 8 and 9 (from memory), without the later factor for a low sun; 1361 W/m² outside: Kopp & Lean 2011',
-    example: { formula: `${OPEN_AT_NOON}.global`, gives: '' },
+    example: { formula: `${OPEN_AT_NOON}.global`, gives: '1069 W/m²' },
     caution: 'Trustworthy with the sun more than 5° up.',
   },
   {
@@ -183,7 +190,10 @@ export const sunAndSkyFunctions: readonly LibraryFunction[] = [
     apply: clouded,
     meaning: 'The same sky with clouds: less light, and more of it diffuse.',
     source: 'Erbs, Klein & Duffie, Solar Energy 28 (1982) 293',
-    example: { formula: `clouded sky(${OPEN_AT_NOON}, clear index: 25 %).global`, gives: '' },
+    example: {
+      formula: `clouded sky(${OPEN_AT_NOON}, clear index: 25 %).global`,
+      gives: '267 W/m²',
+    },
   },
   {
     name: 'outside sum',
@@ -197,7 +207,7 @@ export const sunAndSkyFunctions: readonly LibraryFunction[] = [
       'What one day brings to a level plane above the air, against which atlases and sunshine hours are counted.',
     source:
       'Duffie & Beckman, Solar Engineering of Thermal Processes, equation 1.10.3, with 1361 W/m² (Kopp & Lean 2011); called Ra in FAO Irrigation and Drainage Paper 56',
-    example: { formula: 'outside sum(on: 2027-06-21) as MJ/m²', gives: '' },
+    example: { formula: 'outside sum(on: 2027-06-21) as MJ/m²', gives: '41.8 MJ/m²' },
   },
   {
     name: 'sky window',
@@ -303,7 +313,7 @@ export const sunAndSkyFunctions: readonly LibraryFunction[] = [
       'Hay & Davies 1980; angle modifier of 0.05: Souka & Safwat, Solar Energy 10 (1966) 170; Duffie & Beckman, Solar Engineering of Thermal Processes, section 2.16',
     example: {
       formula: `plane light(${OPEN_AT_NOON}, ${NOON}, open sky(), tilt: 30°, facing: 180°)`,
-      gives: '',
+      gives: '1139 W/m²',
     },
     caution: 'The ground is taken to lie in the open.',
   },

@@ -115,7 +115,8 @@ export const timeFunctions: readonly LibraryFunction[] = [
       'How much of each step lies inside the hours, so that energies come out exact whatever the step.',
     source: 'arithmetic',
     example: {
-      formula: 'sum(during(timeline(from: 2027-05-14, until: 2027-05-15, by: 1 h), 17:30..21:00))',
+      before: ['clock = timeline(from: 2027-05-14, until: 2027-05-15, by: 1 h)'],
+      formula: 'sum(during(clock, 17:30..21:00))',
       gives: '350 %',
     },
   },
@@ -153,7 +154,7 @@ export const timeFunctions: readonly LibraryFunction[] = [
     apply: turnOf('rise'),
     meaning: "The moment when the sun's upper edge comes over a level horizon.",
     source: limb,
-    example: { formula: 'sunrise(on: 2027-05-14)', gives: '' },
+    example: { formula: 'sunrise(on: 2027-06-21)', gives: 'Mon 21 Jun 05:36' },
     caution: 'Hills and trees make it later: a sky window says by how much.',
   },
   {
@@ -166,7 +167,7 @@ export const timeFunctions: readonly LibraryFunction[] = [
     apply: turnOf('set'),
     meaning: "The moment when the sun's upper edge goes under a level horizon.",
     source: limb,
-    example: { formula: 'sunset(on: 2027-05-14)', gives: '' },
+    example: { formula: 'sunset(on: 2027-06-21)', gives: 'Mon 21 Jun 21:09' },
     caution: 'Hills and trees make it earlier: a sky window says by how much.',
   },
 ];

@@ -75,7 +75,7 @@ export function compile(checked: Checked): Compiled {
       }
       try {
         const code = e.aside(() => {
-          e.operands[first] = ownPlaces(e, node, vectorOf({ e, sites, vector }, node));
+          e.operands[first] = ownPlaces(e, node, vectorOf({ e, sites, vector, owner: first }, node));
         });
         addUnit({ nodes: [first] }, { code, before: [], body: [] });
       } catch (error) {
@@ -132,7 +132,7 @@ export function compile(checked: Checked): Compiled {
   const machine = new Machine(program, sites);
   sites.runner = machine;
   linkSites(program, sites);
-  markSlow(program);
+  markSlow(program, sites);
   return { program, machine, sites, textOf: (id) => texts[id] ?? '' };
 }
 
@@ -225,7 +225,7 @@ function compileCircle(
     const body = e.aside(() => {
       for (const id of order) {
         const node = nodes[id] as GraphNode;
-        const now = scalar({ e, sites, vector }, node.expr as Expr, frame);
+        const now = scalar({ e, sites, vector, owner: id }, node.expr as Expr, frame);
         frame.now.set(id, now);
         const places = e.operands[id] as readonly Operand[];
         e.step({
@@ -249,21 +249,27 @@ function compileCircle(
   }
 }
 
-/** Trials, solving and sweeps over a timeline are put off; so is what draws on them. */
-function markSlow(program: Program): void {
+/** Series in a cone from which on running it again is put off, so that an edit shows at once. */
+const MANY_SERIES = 4;
+
+/** Trials, solving, sweeps and long runs with something changed are put off; so is what draws on them. */
+function markSlow(program: Program, sites: RunSites): void {
   const heavy = new Set<number>();
-  program.nodes.forEach((node) => {
-    if (!node.expr || program.broken.has(node.id)) return;
+  for (const node of program.nodes) {
+    if (!node.expr || program.broken.has(node.id)) continue;
     visitExpr(node.expr, (x) => {
-      if (
-        x.op === 'solve' ||
-        x.op === 'chance' ||
-        x.op === 'percentile' ||
-        (x.op === 'with' && x.sweeps.length > 0)
-      )
-        heavy.add(node.id);
+      if (x.op === 'solve' || x.op === 'chance' || x.op === 'percentile' || (x.op === 'with' && x.sweeps.length > 0)) heavy.add(node.id);
     });
-  });
+  }
+  for (const site of sites.sites) {
+    let series = 0;
+    for (const action of site.cone) {
+      if (action.kind !== 'unit') continue;
+      const unit = program.units[action.unit];
+      for (const id of unit?.nodes ?? []) if (program.nodes[id]?.type?.axes.some((axis) => axis.kind === 'timeline')) series += unit?.loop ? 2 : 1;
+    }
+    if (series >= MANY_SERIES && site.owner >= 0) heavy.add(site.owner);
+  }
   const stack = [...heavy];
   while (stack.length > 0) {
     const id = stack.pop() as number;

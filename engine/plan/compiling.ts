@@ -9,5 +9,7 @@ import type { RunSites } from './sites.ts';
 export interface Compiling {
   readonly e: Emitter;
   readonly sites: RunSites;
+  /** Node at work. */
+  readonly owner: number;
   readonly vector: (k: Compiling, expr: Expr) => readonly Operand[];
 }

@@ -70,7 +70,7 @@ export function withStep(
   });
   const { sites } = k;
   const site = sites.add({
-    kind: 'with',
+    kind: 'with', owner: k.owner,
     targets: expr.overrides.map((o) => ({ node: o.node, row: o.row })),
     wanted: wantedBy(expr.value),
     instructions,
@@ -132,7 +132,7 @@ export function solveStep(k: Compiling, expr: Extract<Expr, { op: 'solve' }>, ou
   });
   const { sites } = k;
   const site = sites.add({
-    kind: 'solve',
+    kind: 'solve', owner: k.owner,
     targets: [{ node: expr.node, row: undefined }],
     wanted: wantedBy(expr.left, expr.right),
     instructions,
@@ -314,7 +314,7 @@ function trialSite(k: Compiling, expr: Expr): { site: Site; results: readonly Op
   });
   return {
     site: k.sites.add({
-      kind: 'trials',
+      kind: 'trials', owner: k.owner,
       targets: [],
       wanted: wantedBy(expr),
       instructions,

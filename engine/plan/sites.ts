@@ -23,6 +23,8 @@ export interface SiteRunner {
 
 export interface Site {
   readonly kind: 'with' | 'solve' | 'trials';
+  /** Node whose formula this is part of. */
+  readonly owner: number;
   /** Replaced nodes; a row means one entry of a column. */
   readonly targets: readonly { readonly node: number; readonly row: number | undefined }[];
   /** Nodes the body reads. */

@@ -44,7 +44,7 @@ function seriesChart(evaluation: Evaluation, chart: CheckedChart, empty: ChartDa
   const type = first ? evaluation.program.nodes[first.node]?.type : undefined;
   if (!first || !type) return { ...empty, text: 'There is nothing to draw.' };
   if (chart.kind === 'bands' || chart.kind === 'spread' || chart.kind === 'influence' || (type.axes.length === 0 && chart.against.length === 0))
-    return { ...empty, kind: (chart.kind ?? 'spread') as ChartData['kind'], state: 'pending', text: 'drawn from the trials' };
+    return studyChart(evaluation, chart, first.node, first.name, type, empty);
   if (type.kind === 'window') return skyChart(evaluation, chart, empty);
   const axis = type.axes[0] as Axis;
   const second = type.axes[1];
@@ -69,6 +69,48 @@ function seriesChart(evaluation: Evaluation, chart: CheckedChart, empty: ChartDa
     ...(second ? { second: axisOf(evaluation, second) } : {}),
   };
   return { ...data, spoken: spokenOf(data) };
+}
+
+/** Charts drawn from the trials. */
+function studyChart(evaluation: Evaluation, chart: CheckedChart, node: number, name: string, type: Type, empty: ChartData): ChartData {
+  const kind = (chart.kind ?? 'spread') as 'bands' | 'spread' | 'influence';
+  const { studies } = evaluation;
+  const waiting: ChartData = { ...empty, kind, state: 'pending', text: 'being worked out' };
+  if (type.kind !== 'quantity') return { ...empty, kind, text: 'The trials draw amounts.' };
+  if (!studies) return waiting;
+  const unit = unitFor(evaluation, type, node);
+  const source = evaluation.program.nodes[node];
+  const own = source?.kind === 'chart item' && source.expr?.op === 'ref' ? source.expr.node : node;
+  const still: ChartData = { ...empty, kind, state: 'error', text: 'No uncertain given moves this. Make one uncertain, such as 40..55..70 W.' };
+  if (kind === 'bands') {
+    const axis = type.axes[0];
+    const bands = studies.columns[0]?.bands.get(node) ?? studies.columns[0]?.bands.get(own);
+    if (!axis) return { ...empty, kind, text: 'Bands need a series along a timeline.' };
+    if (!bands) return still;
+    const [low, quarter, middle, threeQuarter, high] = bands.map((band) => [...band].map((v) => fromStored(v, unit))) as [number[], number[], number[], number[], number[]];
+    const t = evaluation.plan.axes[axis.id] as AxisValue;
+    const series = [oneSeries(evaluation, node, name, 0, type)];
+    const data: ChartData = { ...empty, kind, state: 'ready', axis: axisOf(evaluation, axis), series, limits: limitsOf(evaluation, chart), nights: axis.kind === 'timeline' ? nightsOf(evaluation, t) : [], step: t.step, bands: { low, quarter, middle, threeQuarter, high, unit: unit.symbol } };
+    const least = Math.min(...low);
+    return { ...data, spoken: `${name} over the trials: in nine of ten it stays above ${formatNumber(least)}\u00a0${unit.symbol}.` };
+  }
+  const axis: ChartAxis = { ...NO_AXIS, kind: 'number', name, unit: unit.symbol };
+  if (kind === 'spread') {
+    const sample = studies.columns[0]?.samples.get(own);
+    if (!sample) return still;
+    const spread = [...sample].filter((v) => !Number.isNaN(v)).map((v) => fromStored(v, unit)).sort((a, b) => a - b);
+    const at = (q: number): string => formatNumber(spread[Math.round(q * (spread.length - 1))] ?? Number.NaN);
+    return { ...empty, kind, state: 'ready', axis, spread, limits: limitsOf(evaluation, chart), spoken: `${name} over ${spread.length} trials: eight in ten lie between ${at(0.1)} and ${at(0.9)}\u00a0${unit.symbol}.` };
+  }
+  const list = studies.influence.get(chart.item);
+  if (!list) return waiting;
+  if (list.length === 0) return still;
+  const influence = list.map((one) => {
+    const given = evaluation.program.nodes[one.node];
+    const givenUnit = given?.type?.kind === 'quantity' ? unitFor(evaluation, given.type, one.node) : plainUnit;
+    return { name: one.name, low: fromStored(one.low, unit), high: fromStored(one.high, unit), rank: one.rank, unit: unit.symbol, lowText: formatQuantity(one.givenLow, givenUnit), highText: formatQuantity(one.givenHigh, givenUnit) };
+  });
+  return { ...empty, kind, state: 'ready', axis, influence, spoken: `What moves ${name} most: ${influence.slice(0, 3).map((i) => i.name).join(', ')}.` };
 }
 
 function same(evaluation: Evaluation, node: number, index: number): boolean {

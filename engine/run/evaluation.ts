@@ -11,6 +11,7 @@ import type { Replacement } from '../plan/machine.ts';
 import type { Fault, Memory, Operand } from '../plan/memory.ts';
 import type { Program } from '../plan/program.ts';
 import type { ConeAction } from '../plan/sites.ts';
+import type { StudyResults } from './studies.ts';
 
 /** A column of values: the plan, or a scenario on it. */
 export interface Column {
@@ -36,6 +37,8 @@ export class Evaluation {
   readonly checked: Checked;
   readonly compiled: Compiled;
   readonly columns: readonly Column[];
+  /** What trials told, once they were run for the present values. */
+  studies: StudyResults | undefined;
   /** Put-off work: column and unit (a column's first entry may be −1: take over what the plan has). */
   #queue: { readonly column: number; readonly unit: number }[] = [];
 
@@ -97,6 +100,7 @@ export class Evaluation {
    * the work stops there.
    */
   moveGiven(id: number, value: number, tree: Node, notebook: Notebook): void {
+    this.studies = undefined;
     const { program, machine } = this.compiled;
     const node = program.nodes[id] as GraphNode;
     const operand = program.operands[id]?.[0];
@@ -139,6 +143,16 @@ export class Evaluation {
       this.#queue.push({ column: index, unit: action.unit });
     }
     if (this.#queue[this.#queue.length - 1]?.unit === -1 && !this.#queue.some((q) => q.column === 0)) this.#queue.pop();
+  }
+
+  /** What a scenario puts in, for runs on top of it. */
+  replacementsOf(index: number): readonly Replacement[] {
+    return this.#replacements(this.columns[index] as Column);
+  }
+
+  /** The node whose value a scenario puts in place of a whole node. */
+  sourceOf(index: number, node: number): number | undefined {
+    return this.columns[index]?.scenario?.overrides.find((o) => o.override.node === node && o.override.row === undefined)?.from;
   }
 
   #replacements(column: Column): Replacement[] {

@@ -14,6 +14,7 @@ import {
 import { fromStored, plainUnit, preferredUnit, type Unit } from '../dimension/unit.ts';
 import { wilsonInterval } from '../physics/weather-chance.ts';
 import type { Memory, Operand } from '../plan/memory.ts';
+import { percentileOf } from '../plan/run-steps.ts';
 import type { Evaluation } from './evaluation.ts';
 import type { Figure, ShownValue } from './snapshot.ts';
 
@@ -156,12 +157,38 @@ export function showValue(evaluation: Evaluation, id: number, index: number): Sh
       shown = { figure: share === 0 ? `below ${percent(w.high)}` : share === 1 ? `above ${percent(w.low)}` : formatNumber(100 * share), unit: '%' };
       text = `${joined(shown)} (95 %: ${percent(w.low)} to ${percent(w.high)}\u00a0%)`;
     }
-    const value: ShownValue = { state: 'value', shown, text, number: componentCount(type) === 1 ? number : Number.NaN, overridden, changed: false };
+
+    const spread = spreadOf(evaluation, id, index, unit);
+    const value: ShownValue = {
+      state: 'value',
+      shown,
+      text,
+      number: componentCount(type) === 1 ? number : Number.NaN,
+      overridden,
+      changed: false,
+      ...(spread ? { spread } : {}),
+    };
     return index === 0 ? value : compared(evaluation, id, value, type, unit);
   }
   const series = showSeries(evaluation, id, column.memory, type, unit);
   const value: ShownValue = { state: 'value', ...series, number: Number.NaN, overridden, changed: false };
   return index === 0 ? value : { ...value, changed: seriesDiffers(evaluation, id, column.memory) };
+}
+
+const DOTS = 20;
+
+/** Twenty values that stand for all trials: each the middle of a twentieth. */
+function spreadOf(
+  evaluation: Evaluation,
+  id: number,
+  index: number,
+  unit: Unit,
+): readonly number[] | undefined {
+  const sample = evaluation.studies?.columns[index]?.samples.get(id);
+  if (!sample) return undefined;
+  const fit = sample.filter((v) => !Number.isNaN(v));
+  if (fit.length < DOTS) return undefined;
+  return Array.from({ length: DOTS }, (_, k) => fromStored(percentileOf(fit, (k + 0.5) / DOTS), unit));
 }
 
 export function rootName(evaluation: Evaluation, on: number, memory: Memory, depth = 0): string {

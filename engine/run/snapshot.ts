@@ -41,6 +41,8 @@ export interface ShownValue {
   /** Against the plan (scenario columns): undefined when equal or when it makes no sense. */
   readonly difference?: Figure;
   readonly changed: boolean;
+  /** A result that trials move: twenty of its values in rising order, in `unit`, from the 2.5 % to the 97.5 % quantile. */
+  readonly spread?: readonly number[];
   /** A small series for a spark line, at most 64 numbers; absent for scalars. */
   readonly spark?: readonly number[];
 }
@@ -158,6 +160,8 @@ export interface ShownCheck {
   /** Margin in the unit shown; positive holds. */
   readonly margin: number;
   readonly marginText: string;
+  /** Trials in which it holds, when trials move it. */
+  readonly trials?: { readonly holding: number; readonly total: number };
 }
 export interface CheckRow extends RowBase {
   readonly kind: 'check';
@@ -203,7 +207,9 @@ export type Row =
 export interface Verdict {
   readonly name: string;
   readonly prose: string;
-  readonly state: 'holds' | 'fails' | 'do not' | 'waits' | 'none';
+  readonly state: 'holds' | 'tight' | 'fails' | 'do not' | 'waits' | 'none';
+  /** When givens are uncertain and trials were run: in how many every check holds. */
+  readonly trials?: { readonly holding: number; readonly total: number };
   /** `The plan holds`, `Do not: coldest voltage …`, `Nothing to check yet`. */
   readonly headline: string;
   /** The tightest check in words: `Lowest charge 34 %, Wed 06:40; reserve 20 %`. */
@@ -339,6 +345,17 @@ export interface Completion {
   /** Text to put in; `from` counts from the start of the formula. */
   readonly insert: string;
   readonly from: number;
+}
+/** One uncertain given and how far it moves a result alone, in the result's unit. */
+export interface ShownInfluence {
+  readonly name: string;
+  readonly low: number;
+  readonly high: number;
+  readonly rank: number;
+  readonly unit: string;
+  /** The given's own 10 % and 90 % values. */
+  readonly lowText: string;
+  readonly highText: string;
 }
 /** The worked line of the bench: each line follows the `=` under the last. */
 export interface Worked {

@@ -48,7 +48,11 @@ export function checkResult(evaluation: Evaluation, check: CheckedCheck, index: 
   for (let i = 0; i < n; i++) if (memory.at(operand, i) === 0) holds = false;
   const margin = check.parts.map((part) => marginOf(evaluation, part, index)).reduce<Margin | undefined>((least, m) => (m && (!least || m.relative < least.relative) ? m : least), undefined);
   if (!margin) return { ...base, shown: { ...none, state: holds ? 'holds' : 'fails', text: holds ? 'holds' : 'fails' } };
-  return { ...base, shown: { ...words(evaluation, margin), state: holds ? 'holds' : 'fails' } };
+  const study = evaluation.studies?.columns[index];
+  const at = evaluation.checked.checks.findIndex((c) => c.item === check.item);
+  const holding = study?.checks[at] ?? -1;
+  const trials = study && holding >= 0 ? { trials: { holding, total: study.trials } } : {};
+  return { ...base, shown: { ...words(evaluation, margin), state: holds ? 'holds' : 'fails', ...trials } };
 }
 
 function marginOf(evaluation: Evaluation, part: CheckPart, index: number): Margin | undefined {
@@ -130,6 +134,9 @@ function words(evaluation: Evaluation, m: Margin): Omit<ShownCheck, 'state'> {
   };
 }
 
+/** Share of trials below which a plan that holds is called tight. */
+const TIGHT = 0.9;
+
 export function verdictOf(evaluation: Evaluation, results: readonly CheckResult[], index: number, prose: string): Verdict {
   const column = evaluation.columns[index];
   const name = column?.name ?? '';
@@ -143,7 +150,9 @@ export function verdictOf(evaluation: Evaluation, results: readonly CheckResult[
   const tightest = [...judged].filter((r) => !Number.isNaN(r.shown.relative)).sort((a, b) => a.shown.relative - b.shown.relative)[0];
   const subject = index === 0 ? 'The plan' : name;
   const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
-  const base = { name, prose, holding, total, marks, tightest: capital((hazard ?? failing[0] ?? tightest)?.shown.text ?? '') };
+  const study = evaluation.studies?.columns[index];
+  const trials = study && study.trials > 0 && study.checks.some((n) => n >= 0) ? { trials: { holding: study.all, total: study.trials } } : {};
+  const base = { name, prose, holding, total, marks, ...trials, tightest: capital((hazard ?? failing[0] ?? tightest)?.shown.text ?? '') };
   if (total === 0) return { ...base, state: 'none', headline: 'Nothing to check yet' };
   if (hazard) return { ...base, state: 'do not', headline: `Do not: ${hazard.shown.text}`, tightest: capital(hazard.shown.text) };
   if (failing.length > 0) {
@@ -151,5 +160,10 @@ export function verdictOf(evaluation: Evaluation, results: readonly CheckResult[
     return { ...base, state: 'fails', headline: `${subject} fails`, tightest: capital(worst?.shown.text ?? '') };
   }
   if (open.length > 0) return { ...base, state: 'waits', headline: `Not yet judged: ${open.length} of ${total} ${open.length === 1 ? 'waits' : 'wait'}` };
+  // Tight: every check holds in the plain run, but in fewer than nine of ten trials.
+  if (trials.trials && trials.trials.holding < TIGHT * trials.trials.total) {
+    const worst = [...results].filter((r) => r.shown.trials).sort((a, b) => (a.shown.trials?.holding ?? 0) - (b.shown.trials?.holding ?? 0))[0];
+    return { ...base, state: 'tight', headline: `${subject} is tight`, tightest: capital((worst ?? tightest)?.shown.text ?? '') };
+  }
   return { ...base, state: 'holds', headline: `${subject} holds` };
 }

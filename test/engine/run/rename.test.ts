@@ -1,17 +1,14 @@
 // Renaming: every use follows, nothing else does, and no use comes to mean something else.
 
 import { describe, expect, test } from 'vitest';
-import { isPointUnit, isUnit } from '../../../engine/dimension/unit.ts';
 import { applyEdit } from '../../../engine/notebook/edit.ts';
 import { readNotebook } from '../../../engine/notebook/read-notebook.ts';
 import { writeNotebook } from '../../../engine/notebook/write-notebook.ts';
 import { renameCell } from '../../../engine/run/rename.ts';
 
-const units = { isUnit, isPointUnit };
-
 function renamed(body: string, from: string, to: string): string | undefined {
   const text = `dapple 1\n\n${body}`;
-  const edited = renameCell(readNotebook(text), from, to, units);
+  const edited = renameCell(readNotebook(text), from, to);
   if (edited === undefined) return undefined;
   const back = applyEdit(edited.notebook, edited.inverse);
   expect(writeNotebook(back.notebook)).toBe(text);

@@ -1,0 +1,66 @@
+// The studies of an open notebook: trials of every column, bands and influence for the charts that
+// ask for them. Worked in slices, wherever time is not missed; the result is plain data that another
+// session of the same text can take over.
+
+import { influenceOn, type Influence } from '../study/influence.ts';
+import { ColumnTrials, type ColumnStudy } from '../study/trials.ts';
+import type { Evaluation } from './evaluation.ts';
+
+export interface StudyResults {
+  readonly columns: readonly ColumnStudy[];
+  /** By chart item. */
+  readonly influence: ReadonlyMap<number, readonly Influence[]>;
+  /** Trials done of those wanted. */
+  readonly done: number;
+  readonly wanted: number;
+}
+
+/** Trials worked between two looks at the clock. */
+const SLICE = 8;
+
+export class StudyWork {
+  readonly #evaluation: Evaluation;
+  readonly #columns: readonly ColumnTrials[];
+  readonly #influence = new Map<number, readonly Influence[]>();
+  readonly #asked: { readonly item: number; readonly node: number }[];
+  #at = 0;
+
+  constructor(evaluation: Evaluation, trials: number = evaluation.program.trials) {
+    this.#evaluation = evaluation;
+    const { charts } = evaluation.checked;
+    const bands = charts.filter((chart) => chart.kind === 'bands').flatMap((chart) => chart.items.map(({ node }) => node));
+    this.#columns = evaluation.columns.map((_, index) => new ColumnTrials(evaluation, index, bands, trials));
+    this.#asked = charts.filter((chart) => chart.kind === 'influence').flatMap((chart) => (chart.items[0] ? [{ item: chart.item, node: chart.items[0].node }] : []));
+  }
+
+  /** Whether any given is uncertain. */
+  get alive(): boolean {
+    return this.#columns.some((column) => column.run.alive);
+  }
+
+  /** Works until `until` says stop; true while something is left. */
+  step(until: () => boolean): boolean {
+    if (!this.alive) return false;
+    while (this.#at < this.#columns.length) {
+      const column = this.#columns[this.#at] as ColumnTrials;
+      if (!column.step(SLICE)) this.#at++;
+      if (until()) return true;
+    }
+    const next = this.#asked.find(({ item }) => !this.#influence.has(item));
+    if (next) {
+      this.#influence.set(next.item, influenceOn(this.#evaluation, 0, next.node, Math.min(500, this.#evaluation.program.trials)));
+      return this.#asked.some(({ item }) => !this.#influence.has(item));
+    }
+    return false;
+  }
+
+  result(): StudyResults {
+    const columns = this.#columns.map((column) => column.result());
+    return {
+      columns,
+      influence: new Map(this.#influence),
+      done: this.#columns.reduce((sum, column) => sum + column.done, 0),
+      wanted: this.#columns.reduce((sum, column) => sum + column.trials, 0),
+    };
+  }
+}

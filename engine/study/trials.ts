@@ -1,0 +1,201 @@
+// The notebook run many times with its uncertain givens drawn anew: how often each check holds, how
+// each result is spread, bands of a series. A trial's draws depend on seed, trial and name alone, so
+// any split of the trials gives the same numbers.
+
+import { closure } from '../plan/graph.ts';
+import { coneNodes, orderCone } from '../plan/link.ts';
+import type { Replacement } from '../plan/machine.ts';
+import { Memory, type Operand } from '../plan/memory.ts';
+import { quantile, uniform } from '../plan/random.ts';
+import { percentileOf } from '../plan/run-steps.ts';
+import type { ConeAction } from '../plan/sites.ts';
+import type { Evaluation } from '../run/evaluation.ts';
+
+/** One uncertain given, or one uncertain entry of a table. */
+export interface UncertainPlace {
+  readonly node: number;
+  readonly row: number | undefined;
+  readonly name: string;
+}
+
+/** A run of trials on one column, for some wanted nodes. */
+export class TrialRun {
+  readonly places: readonly UncertainPlace[];
+  /** Wanted nodes that a draw can move. */
+  readonly moved: ReadonlySet<number>;
+  readonly #evaluation: Evaluation;
+  readonly #column: number;
+  readonly #actions: readonly ConeAction[];
+  readonly #child: Memory;
+
+  constructor(evaluation: Evaluation, column: number, wanted: Iterable<number>) {
+    const { program } = evaluation;
+    const { memory, overridden } = evaluation.columns[column] as Evaluation['columns'][number];
+    const list = [...wanted].filter((id) => program.slow[id] !== 1);
+    const needed = closure(list, (id) => program.draws[id] ?? []);
+    const places: UncertainPlace[] = [];
+    const roots: number[] = [];
+    for (const id of needed) {
+      const node = program.nodes[id];
+      if (!node || program.broken.has(id) || program.slow[id] === 1) continue;
+      if (overridden.has(`${id}`)) {
+        const from = evaluation.sourceOf(column, id);
+        if (from !== undefined && program.nodes[from]?.distribution) places.push({ node: id, row: undefined, name: node.name });
+        continue;
+      }
+      if (node.distribution) places.push({ node: id, row: undefined, name: node.name });
+      for (const { row } of node.entryDistributions) if (!overridden.has(`${id}:${row}`)) places.push({ node: id, row, name: `${node.name}, row ${row + 1}` });
+      if (node.expr?.op === 'drawn sky') roots.push(id);
+    }
+    const held = [...overridden].map((key) => key.split(':')).map(([node, row]) => ({ node: Number(node), row: row === undefined ? undefined : Number(row) }));
+    const targets = [...places.map(({ node, row }) => ({ node, row })), ...held];
+    const cone = coneNodes(program, targets, list, roots);
+    for (const id of [...cone]) if (program.slow[id] === 1) cone.delete(id);
+    // What a scenario holds still moves nothing by itself.
+    const reached = closure([...places.map((p) => p.node), ...roots], (id) => (program.drawnOnBy[id] ?? []).filter((by) => cone.has(by)));
+    const really = new Set([...cone].filter((id) => reached.has(id)));
+    this.places = places;
+    this.moved = new Set(list.filter((id) => reached.has(id)));
+    this.#evaluation = evaluation;
+    this.#column = column;
+    this.#actions = orderCone(program, really, targets);
+    this.#child = evaluation.compiled.machine.newMemory();
+    this.#child.follow(memory);
+  }
+
+  /** Whether anything is uncertain here. */
+  get alive(): boolean {
+    return this.moved.size > 0;
+  }
+
+  /** Works one trial; `fixed` gives shares for places that are not drawn but set (influence). Values are then in the memory returned. */
+  run(trial: number, fixed?: (place: number) => number): Memory {
+    const { program, compiled } = this.#evaluation;
+    const child = this.#child;
+    child.trial = trial;
+    const list: Replacement[] = [...this.#evaluation.replacementsOf(this.#column)];
+    this.places.forEach(({ node, row }, index) => {
+      const value = this.#draw(node, row, trial, fixed ? fixed(index) : undefined);
+      const put: Replacement = { node, row, value: () => value };
+      const at = list.findIndex((r) => r.node === node && r.row === row);
+      if (at >= 0) list[at] = put;
+      else list.push(put);
+    });
+    for (const action of this.#actions) if (action.kind === 'unit') for (const id of program.units[action.unit]?.nodes ?? []) child.faults[id] = undefined;
+    compiled.machine.runActions(this.#actions, list, child);
+    return child;
+  }
+
+  #draw(node: number, row: number | undefined, trial: number, share: number | undefined): number {
+    const { program, compiled } = this.#evaluation;
+    const source = row === undefined ? (this.#evaluation.sourceOf(this.#column, node) ?? node) : node;
+    const owner = program.nodes[source];
+    const distribution = row === undefined ? owner?.distribution : owner?.entryDistributions.find((e) => e.row === row)?.distribution;
+    if (!distribution) throw new RangeError(`node ${node} is not uncertain`);
+    const u = share ?? uniform(program.seed, trial, compiled.sites.drawName(node), row === undefined ? 0 : row + 1);
+    return quantile(distribution, u);
+  }
+}
+
+/** What trials tell of one column. */
+export interface ColumnStudy {
+  readonly trials: number;
+  /** Trials in which every check holds. */
+  readonly all: number;
+  /** By check, in file order: trials in which it holds; −1 when trials cannot move it. */
+  readonly checks: readonly number[];
+  /** Scalar cells: values in the order of the trials, stored units. */
+  readonly samples: ReadonlyMap<number, Float64Array>;
+  /** Series asked for: five quantiles (5, 25, 50, 75, 95 %), each as long as the axis. */
+  readonly bands: ReadonlyMap<number, readonly Float64Array[]>;
+}
+
+const QUANTILES = [0.05, 0.25, 0.5, 0.75, 0.95] as const;
+/** Numbers kept for the bands of one series. */
+const MOST_KEPT = 30_000_000;
+
+/** A study in progress; `step` works some trials, so that a worker can be stopped and can refine. */
+export class ColumnTrials {
+  readonly run: TrialRun;
+  readonly trials: number;
+  readonly #evaluation: Evaluation;
+  readonly #column: number;
+  readonly #checkNodes: readonly number[];
+  readonly #holds: Int32Array;
+  readonly #samples = new Map<number, Float64Array>();
+  readonly #rows = new Map<number, Float64Array[]>();
+  #all = 0;
+  #done = 0;
+
+  constructor(evaluation: Evaluation, column: number, bands: readonly number[], trials: number) {
+    const { program, checked } = evaluation;
+    this.#evaluation = evaluation;
+    this.#column = column;
+    this.trials = trials;
+    this.#checkNodes = checked.checks.map((check) => check.node);
+    const scalars = program.nodes.filter((node) => node.kind === 'cell' && node.type?.kind === 'quantity' && node.type.axes.length === 0 && program.slow[node.id] !== 1 && !program.broken.has(node.id));
+    this.run = new TrialRun(evaluation, column, [...this.#checkNodes, ...scalars.map((node) => node.id), ...bands]);
+    this.#holds = new Int32Array(this.#checkNodes.length);
+    for (const node of scalars) if (this.run.moved.has(node.id) || this.run.places.some((p) => p.node === node.id)) this.#samples.set(node.id, new Float64Array(trials).fill(Number.NaN));
+    for (const id of bands) if (this.run.moved.has(id)) this.#rows.set(id, []);
+  }
+
+  get done(): number {
+    return this.#done;
+  }
+
+  /** Works up to `count` more trials; false when all are done. */
+  step(count: number): boolean {
+    const { program } = this.#evaluation;
+    const { memory: still } = this.#evaluation.columns[this.#column] as Evaluation['columns'][number];
+    for (let k = 0; k < count && this.#done < this.trials; k++) {
+      const trial = this.#done++;
+      const m = this.run.alive ? this.run.run(trial) : still;
+      let all = true;
+      this.#checkNodes.forEach((id, i) => {
+        const from = this.run.moved.has(id) ? m : still;
+        const holds = !from.faults[id] && this.#everywhere(id, from);
+        if (holds) this.#holds[i] = (this.#holds[i] as number) + 1;
+        else if (from.faults[id]?.kind !== 'pending') all = false;
+      });
+      if (all) this.#all++;
+      for (const [id, sample] of this.#samples) sample[trial] = m.faults[id] ? Number.NaN : m.at(program.operands[id]?.[0] as Operand, 0);
+      for (const [id, rows] of this.#rows) {
+        const operand = program.operands[id]?.[0] as Operand;
+        const row = m.rows[~operand] as Float64Array;
+        if (rows.length * row.length < MOST_KEPT) rows.push(row.slice());
+      }
+    }
+    return this.#done < this.trials;
+  }
+
+  #everywhere(id: number, m: Memory): boolean {
+    const operand = this.#evaluation.program.operands[id]?.[0];
+    if (operand === undefined) return false;
+    if (operand >= 0) return m.scalars[operand] !== 0;
+    return (m.rows[~operand] as Float64Array).every((v) => v !== 0);
+  }
+
+  result(): ColumnStudy {
+    const bands = new Map<number, Float64Array[]>();
+    for (const [id, rows] of this.#rows) {
+      const n = rows[0]?.length ?? 0;
+      const out = QUANTILES.map(() => new Float64Array(n));
+      const place = new Float64Array(rows.length);
+      for (let i = 0; i < n; i++) {
+        for (let t = 0; t < rows.length; t++) place[t] = (rows[t] as Float64Array)[i] as number;
+        QUANTILES.forEach((q, k) => {
+          (out[k] as Float64Array)[i] = percentileOf(place, q);
+        });
+      }
+      bands.set(id, out);
+    }
+    return {
+      trials: this.#done,
+      all: this.#all,
+      checks: this.#checkNodes.map((id, i) => (this.run.moved.has(id) ? (this.#holds[i] as number) : -1)),
+      samples: new Map([...this.#samples].map(([id, sample]) => [id, sample.slice(0, this.#done)])),
+      bands,
+    };
+  }
+}
