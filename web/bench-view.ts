@@ -119,14 +119,15 @@ function shownIn(desk: Desk, row: CellRow): Part {
   const now = row.values[0]?.shown.unit ?? '';
   const choose = (unit: string) => (): void => {
     const bare = row.formula.replace(/\s+as\s+[^\s()]+$/, '');
-    desk.run({ do: 'formula', cell: row.key, text: `${bare} as ${unit}` }, `unit of ${row.name}`);
+    const text = unit === '' ? bare : `${bare} as ${unit}`;
+    desk.run({ do: 'formula', cell: row.key, text }, `unit of ${row.name}`);
   };
   if (row.role !== 'derived') return nothing;
   return html`<section><h3>Shown in</h3><div class="chips">${units.map(
     (
       unit,
     ) => html`<button class="chip ${unit === now ? 'on' : ''}" aria-pressed=${unit === now ? 'true' : 'false'}
-      @click=${choose(unit)}>${unit}</button>`,
+      @click=${choose(unit)}>${unit || 'plain'}</button>`,
   )}</div></section>`;
 }
 

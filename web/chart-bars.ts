@@ -53,6 +53,7 @@ export function barPanels(data: ChartData, setting: Setting, stacked: boolean): 
           x: labels[index] ?? String(index + 1),
           y: Number.isFinite(value) ? value : null,
           style: style + 1,
+          id: 0,
         })),
       );
     const x = {
@@ -93,9 +94,10 @@ export function barPanels(data: ChartData, setting: Setting, stacked: boolean): 
       },
       {
         data: { name: 'marks' },
-        mark: { type: 'point', size: 60, filled: true },
+        mark: { type: 'point', size: 60, filled: true, opacity: 1 },
         encoding: {
           x,
+          ...(stacked ? {} : { xOffset: { field: 'id', type: 'nominal' } }),
           y: { ...yOf(unit, false) },
           color: {
             field: 'style',
@@ -193,7 +195,7 @@ export function dotPanel(data: ChartData, setting: Setting): readonly Panel[] {
       height: 140,
       names: all
         .filter(({ series }) => series.unit === unit)
-        .map(({ name, style }) => ({ name, style, kind: 'square' })),
+        .map(({ name, style }) => ({ name, style, kind: 'mark' })),
     };
   });
 }

@@ -24,6 +24,19 @@ function loadDrawer(): Promise<Drawer> {
   return loading;
 }
 
+const MARKS = [
+  'M8 6a5 5 0 1010 0a5 5 0 10-10 0z',
+  'M8.5 1.5h9v9h-9z',
+  'M13 .5l5.5 10h-11z',
+  'M13 0l5 6-5 6-5-6z',
+  'M11.5 1h3v3.5h3.5v3h-3.5V11h-3V7.5H8v-3h3.5z',
+];
+
+function markSample(style: number): TemplateResult {
+  const index = style % 5;
+  return svg`<path class=${`f${index + 1}`} d=${MARKS[index] ?? ''}></path>`;
+}
+
 /** A sample of a line or mark beside its name. */
 function sample(line: NamedLine): TemplateResult {
   const style = (line.style % 5) + 1;
@@ -34,6 +47,7 @@ function sample(line: NamedLine): TemplateResult {
     middle: svg`<path class="middle-line" d="M0 6H26"></path>`,
     ring: svg`<circle class="ring-mark" cx="13" cy="6" r="4.6"></circle>`,
     outline: svg`<rect class="bar-out" x="6" y="1" width="11" height="10"></rect>`,
+    mark: markSample(line.style),
     square: svg`<circle class=${`f${style}`} cx="13" cy="6" r="5"></circle>`,
     band: svg`<rect class="bandf" x="0" y="0" width="26" height="12"></rect>`,
     half: svg`<rect class="bandf half" x="0" y="0" width="26" height="12"></rect>`,
@@ -224,9 +238,9 @@ export class DappleChart extends LitElement {
     }
     const columnNames = this.desk.snapshot.verdicts.map((verdict) => verdict.name || 'Plan');
     if (data.kind === 'list')
-      return html`<div class="chart-table">${chartTable(data, columnNames)}</div>`;
+      return html`<div class="chart-table">${chartTable(data, columnNames, [0])}</div>`;
     if (this.asTable) {
-      return html`<div class="chart-table" tabindex="0" role="region" aria-label=${data.title}>${chartTable(data, columnNames)}</div>${this.#tools()}`;
+      return html`<div class="chart-table" tabindex="0" role="region" aria-label=${data.title}>${chartTable(data, columnNames, this.columns)}</div>${this.#tools()}`;
     }
     if (data.kind === 'sky') return skyView(data, this.desk, this.#tools());
     return this.#picture(data);

@@ -22,6 +22,7 @@ export interface NamedLine {
     | 'fill'
     | 'outline'
     | 'ring'
+    | 'mark'
     | 'square'
     | 'band'
     | 'half'

@@ -14,7 +14,19 @@ function influenceTable(data: ChartData): TemplateResult {
     )}</tbody></table>`;
 }
 
-export function chartTable(data: ChartData, columnNames: readonly string[]): TemplateResult {
+/** The plan's series, and the scenarios' in view for the first of them. */
+function seriesInView(data: ChartData, columns: readonly number[]): ChartData['series'] {
+  const first = data.series[0]?.key;
+  return data.series.filter(
+    ({ column, key }) => column === 0 || (key === first && columns.includes(column)),
+  );
+}
+
+export function chartTable(
+  data: ChartData,
+  columnNames: readonly string[],
+  columns: readonly number[],
+): TemplateResult {
   if (data.influence) return influenceTable(data);
   const bands = data.bands;
   const series = bands
@@ -25,7 +37,7 @@ export function chartTable(data: ChartData, columnNames: readonly string[]): Tem
         { name: 'three quarters', unit: bands.unit, values: bands.threeQuarter, column: 0 },
         { name: 'high', unit: bands.unit, values: bands.high, column: 0 },
       ]
-    : data.series;
+    : seriesInView(data, columns);
   const length = Math.max(data.axis.values.length, data.axis.labels.length);
   const step = Math.max(1, Math.ceil(length / LONGEST));
   const places = Array.from({ length: Math.ceil(length / step) }, (_, index) => index * step);

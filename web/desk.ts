@@ -13,6 +13,8 @@ import {
 } from '../engine/index.ts';
 import { type Column, type Editing, type EditPlace, rowName, WORDS } from './place.ts';
 import type { Storage } from './storage.ts';
+import { Studies } from './studies.ts';
+import type { StudyNews } from './study-worker.ts';
 
 interface Step {
   readonly before: string;
@@ -21,8 +23,10 @@ interface Step {
 }
 
 const UNDO_LIMIT = 300;
-/** One slice of put-off work, ms. */
+/** One slice of put-off work on the page's own thread, ms. */
 const SLICE = 8;
+/** Put-off work that takes less than this is done on the page's own thread, ms. */
+const QUICK = 60;
 
 export class Desk {
   readonly id: string;
@@ -32,8 +36,18 @@ export class Desk {
   #done: Step[] = [];
   #undone: Step[] = [];
   #sliding: { readonly before: string; readonly label: string } | undefined;
-  #generation = 0;
   #slice: ReturnType<typeof setTimeout> | undefined;
+  readonly #studies = new Studies(
+    (news) => this.#heard(news),
+    () => {
+      this.#lastElapsed = 0;
+      this.#workHere();
+    },
+  );
+  /** What the put-off work took when it was last done, ms. */
+  #lastElapsed = Number.POSITIVE_INFINITY;
+  /** Whether the notebook has trials. */
+  #wanted = false;
   #byKey: ReadonlyMap<string, CellRow | TableRowShown> | undefined;
   #byKeyOf: Snapshot | undefined;
 
@@ -294,22 +308,41 @@ export class Desk {
 
   // ── put-off work ────────────────────────────────────────────────────────────────────────────
 
-  /** Works on trials, sweeps and solving in slices; a newer edit starts them over. */
+  /**
+   * Has trials, sweeps and solving worked on; a newer edit starts them over. What takes less than a
+   * frame or two is worked here at once, everything else in the worker.
+   */
   #continue(): void {
-    const generation = ++this.#generation;
     clearTimeout(this.#slice);
+    if (this.#lastElapsed < QUICK) this.#workHere();
+    else this.#studies.start(this.#session.text);
+  }
+
+  #workHere(): void {
     const next = (): void => {
-      if (generation !== this.#generation || this.snapshot.pending === 0) return;
       const before = this.snapshot;
       const more = this.#session.continue(SLICE, () => performance.now());
       if (this.snapshot !== before) this.#changed();
       if (more) this.#slice = setTimeout(next, 4);
+      else if (this.#wanted) this.#studies.start(this.#session.text);
     };
-    if (this.snapshot.pending > 0) this.#slice = setTimeout(next, 30);
+    this.#studies.stop();
+    this.#slice = setTimeout(next, 0);
+  }
+
+  #heard(news: StudyNews): void {
+    if (news.kind === 'slow') {
+      if (!news.more) this.#lastElapsed = news.elapsed;
+      this.#session.adopt(news.results);
+    } else {
+      this.#wanted = true;
+      this.#session.adoptStudies(news.results);
+    }
+    this.#changed();
   }
 
   close(): void {
-    this.#generation++;
+    this.#studies.stop();
     clearTimeout(this.#slice);
   }
 }

@@ -3,12 +3,14 @@
 // and fixes from its messages; nothing about the language is known here.
 
 import {
+  acceptCompletion,
   autocompletion,
   type CompletionContext,
   type CompletionResult,
   closeCompletion,
   completionKeymap,
   completionStatus,
+  moveCompletionSelection,
   startCompletion,
 } from '@codemirror/autocomplete';
 import { defaultKeymap, history, historyKeymap } from '@codemirror/commands';
@@ -181,6 +183,8 @@ export class FormulaEditor extends HTMLElement {
       autocompletion({
         override: [(context) => this.#complete(context)],
         icons: false,
+        // Nothing is chosen until the reader chooses: Enter keeps what was typed, Tab takes the first.
+        selectOnOpen: false,
         defaultKeymap: false,
         addToOptions: [
           {
@@ -201,7 +205,7 @@ export class FormulaEditor extends HTMLElement {
           ...(manyLines ? [] : [{ key: 'Shift-Enter', run: () => true }]),
           { key: 'Escape', run: () => this.#drop() },
           { key: 'Mod-.', run: () => this.fix(0) },
-          { key: 'Tab', run: () => this.#keep() },
+          { key: 'Tab', run: () => this.#takeFirst() || this.#keep() },
         ]),
       ),
       keymap.of([...historyKeymap, ...defaultKeymap]),
@@ -214,7 +218,7 @@ export class FormulaEditor extends HTMLElement {
     const task = this.#task;
     if (!task) return null;
     const before = context.state.sliceDoc(0, context.pos);
-    if (!context.explicit && !/[\p{L}\d'’_-]$/u.test(before)) return null;
+    if (!context.explicit && !/\p{L}[\p{L}\d'’_-]*$/u.test(before)) return null;
     const found = task.completions(context.state.doc.toString(), context.pos);
     const first = found[0];
     if (!first) return null;
@@ -289,6 +293,14 @@ export class FormulaEditor extends HTMLElement {
     this.#view.dispatch({ changes: { from: start, to: end, insert: fix.text } });
     this.#view.focus();
     return true;
+  }
+
+  /** Takes the chosen completion, or the first when none is chosen. */
+  #takeFirst(): boolean {
+    if (completionStatus(this.#view.state) !== 'active') return false;
+    if (acceptCompletion(this.#view)) return true;
+    moveCompletionSelection(true)(this.#view);
+    return acceptCompletion(this.#view);
   }
 
   #keep(): boolean {

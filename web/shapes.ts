@@ -3,10 +3,19 @@
 
 import { html, svg, type TemplateResult } from 'lit';
 
-export type StateWord = 'holds' | 'fails' | 'do not' | 'waits' | 'pending' | 'error' | 'none';
+export type StateWord =
+  | 'holds'
+  | 'tight'
+  | 'fails'
+  | 'do not'
+  | 'waits'
+  | 'pending'
+  | 'error'
+  | 'none';
 
 const STATE_SHAPES: Readonly<Record<StateWord, TemplateResult>> = {
   holds: svg`<circle class="fillc" cx="10" cy="10" r="9"/><path class="cut" d="M5.6 10.4l3 3 5.6-6.4"/>`,
+  tight: svg`<circle class="strokec" cx="10" cy="10" r="8.4"/><path class="strokec" d="M6.2 8.6l2.6 2.6 5-5.6M6 14.4h8"/>`,
   fails: svg`<path class="fillc" d="M10 .4L19.6 10 10 19.6.4 10z"/><path class="cut" d="M7 7l6 6M13 7l-6 6"/>`,
   'do not': svg`<path class="fillc" d="M6.2 .8h7.6l5.4 5.4v7.6l-5.4 5.4H6.2L.8 13.8V6.2z"/><path class="cut" d="M5.4 10h9.2"/>`,
   waits: svg`<circle class="strokec dashed" cx="10" cy="10" r="8.4"/><path class="strokec" d="M10 5.4V10l3 2.4"/>`,

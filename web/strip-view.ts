@@ -30,6 +30,26 @@ export function spark(values: readonly number[]): TemplateResult | typeof nothin
     viewBox=${`0 0 ${SPARK_WIDTH} ${SPARK_HEIGHT}`} aria-hidden="true">${svg`<path d=${path}></path>`}</svg>`;
 }
 
+/** Twenty of a result's trials as dots; every row the same scale, ±40 % of the value. */
+export function twentyDots(value: ShownValue): TemplateResult | typeof nothing {
+  const dots = value.spread ?? [];
+  if (dots.length === 0 || !Number.isFinite(value.number) || value.number === 0) return nothing;
+  const heights = new Map<number, number>();
+  const reach = 0.4 * Math.abs(value.number);
+  const places = dots.map((dot) => {
+    const share = Math.max(-1, Math.min(1, (dot - value.number) / reach));
+    const slot = Math.round(share * 15);
+    const stacked = heights.get(slot) ?? 0;
+    heights.set(slot, stacked + 1);
+    return { x: SPARK_WIDTH / 2 + slot * 3.3, y: -2.5 - stacked * 3.4 };
+  });
+  const tall = Math.max(8, ...places.map(({ y }) => -y + 2));
+  return html`<svg class="twenty" width=${SPARK_WIDTH} height=${tall + 1} viewBox=${`0 ${-tall} ${SPARK_WIDTH} ${tall + 1}`}
+    aria-hidden="true">${svg`<path d=${`M0 0H${SPARK_WIDTH}`}></path>`}${places.map(
+      ({ x, y }) => svg`<circle cx=${x.toFixed(1)} cy=${y.toFixed(1)} r="1.5"></circle>`,
+    )}</svg>`;
+}
+
 /** Whether a given has a slider. */
 export function hasSlider(row: CellRow): boolean {
   const bounds = row.bounds;
@@ -89,7 +109,11 @@ export function gauge(
 /** The words a screen reader says for a value. */
 export function spokenValue(name: string, column: string, value: ShownValue): string {
   const { figure, unit } = value.shown;
-  const shown = `${figure} ${unit}`.trim();
+  const seen = { pending: 'working …', blank: 'fill in' } as const;
+  const shown =
+    value.state === 'pending' || value.state === 'blank'
+      ? seen[value.state]
+      : `${figure} ${unit}`.trim();
   const difference = value.difference;
   const parts = [name, column];
   // What is seen comes first and unbroken, so that the name holds the visible words.
@@ -117,10 +141,11 @@ export function valueContent(
     ? html`<b class=${size}>${`${figure} ${unit}`.trim()}</b>`
     : html`<b>${figure}</b> <i>${unit}</i>`;
   const line = value.spark && column === 0 ? spark(value.spark) : nothing;
+  const chance = column === 0 ? twentyDots(value) : nothing;
   const difference = value.difference
     ? html` <span class="d"><s>${value.difference.figure}</s> <span>${value.difference.unit}</span></span>`
     : nothing;
-  return html`${figures}${difference}${line}${extra}`;
+  return html`${figures}${difference}${line}${chance}${extra}`;
 }
 
 const CHECK_WORD: Readonly<Record<ShownCheck['state'], string>> = {

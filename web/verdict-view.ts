@@ -42,6 +42,8 @@ export function countWords(verdict: Verdict): string {
       return 'no checks';
     case 'holds':
       return `Holds ${holding} of ${total}`;
+    case 'tight':
+      return `Tight ${holding} of ${total}`;
     case 'do not':
       return `Do not: ${total - holding} of ${total}`;
     case 'waits':
@@ -62,6 +64,7 @@ function head(verdict: Verdict, column: number): TemplateResult {
   return html`<div class="vhd ${column === 0 ? 'plan' : ''}">
     <h3 title=${verdict.prose || nothing}>${verdict.name || 'Plan'}</h3>
     <span class="st ${stateClass(state)}">${stateShape(state)}${countWords(verdict)}</span>
+    ${verdict.trials ? html`<span class="trials">${verdict.trials.holding} of ${verdict.trials.total} trials</span>` : nothing}
     ${verdict.marks.length > 0 ? marginLine(verdict) : nothing}
   </div>`;
 }
@@ -89,6 +92,22 @@ function pager(
   </div>`;
 }
 
+/** Twenty dots for all trials: filled ones hold. A trial that fails always shows a hollow one. */
+function chanceDots(trials: NonNullable<Verdict['trials']>): TemplateResult {
+  const share = trials.holding / trials.total;
+  const filled =
+    share === 1 ? 20 : share === 0 ? 0 : Math.max(1, Math.min(19, Math.round(20 * share)));
+  return html`<p class="odds">
+    <svg class="dots" viewBox="0 0 224 10" aria-hidden="true">
+      ${Array.from(
+        { length: 20 },
+        (_, i) => svg`<circle class=${i < filled ? 'yes' : 'no'} cx=${5 + i * 11.2} cy="5" r="4"/>`,
+      )}
+    </svg>
+    <span>in ${trials.holding} of ${trials.total} trials</span>
+  </p>`;
+}
+
 /** The whole band. `columns` are the strips in view, the plan first. */
 export function verdictBand(
   desk: Desk,
@@ -111,6 +130,7 @@ export function verdictBand(
             ? html`Add a check, such as <em>lowest charge ≥ 20 %</em>, and the verdict stands here.`
             : plan.tightest
         }</p>
+        ${plan.trials ? chanceDots(plan.trials) : nothing}
         <p class="more">
           ${
             plan.total > 0

@@ -500,7 +500,7 @@ const runningTotal: Form = (c, node, bound, place) => {
   };
 };
 
-function timelineArgument(c: Checker, n: Node, place: Place, fn: string): Axis {
+function timelineArgument(c: Checker, n: Node, place: Place, fn: string): { axis: Axis; at: Expr } {
   const e = c.expression(n, place);
   const axis = e.type.kind === 'quantity' ? e.type.timeline : undefined;
   if (!axis)
@@ -509,7 +509,7 @@ function timelineArgument(c: Checker, n: Node, place: Place, fn: string): Axis {
       n.span,
       `${fn}(…) needs a timeline, the cell made by timeline(…); "${c.quote(n, place)}" is ${describeType(e.type)}.`,
     );
-  return axis as Axis;
+  return { axis: axis as Axis, at: e };
 }
 
 function spanArgument(c: Checker, n: Node, place: Place, fn: string): Expr {
@@ -526,7 +526,7 @@ function spanArgument(c: Checker, n: Node, place: Place, fn: string): Expr {
 }
 
 const during: Form = (c, node, bound, place) => {
-  const axis = timelineArgument(c, need(bound, 'at', node), place, 'during');
+  const { axis, at } = timelineArgument(c, need(bound, 'at', node), place, 'during');
   const hours = bound.get('hours');
   if (!hours)
     reject(
@@ -545,6 +545,7 @@ const during: Form = (c, node, bound, place) => {
     op: 'during',
     type: quantity(plain, { axes: [axis], ...unitOption('%') }),
     axis,
+    at,
     span,
     daily: (span.type as SpanType).of.kind === 'time of day',
   };
@@ -560,7 +561,7 @@ const loadProfile: Form = (c, node, bound, place) => {
   const q = asQuantity(c, power, pn, place, 'summed');
   const hours = spanArgument(c, hn, place, 'load profile');
   const [rows] = hours.type.axes;
-  if (!rows || rows.kind !== 'rows' || !sameAxes(q.axes, [rows]))
+  if (rows?.kind !== 'rows' || !sameAxes(q.axes, [rows]))
     reject(
       'axes-differ',
       node.span,
@@ -568,11 +569,12 @@ const loadProfile: Form = (c, node, bound, place) => {
     );
   if ((hours.type as SpanType).of.kind !== 'time of day')
     reject('wrong-argument', hn.span, 'load profile(…) takes hours of the day.');
-  const axis = timelineArgument(c, an, place, 'load profile');
+  const { axis, at } = timelineArgument(c, an, place, 'load profile');
   return {
     op: 'load profile',
     type: quantity(q.dimension, { axes: [axis], ...(q.unit ? { unit: q.unit } : {}) }),
     axis,
+    at,
     power,
     hours,
     rows: rows as Axis,
@@ -649,7 +651,7 @@ const uncertainOnly: Form = (_c, node) =>
   );
 
 const drawnSky: Form = (c, node, bound, place) => {
-  const axis = timelineArgument(c, need(bound, 'at', node), place, 'drawn sky');
+  const { axis, at } = timelineArgument(c, need(bound, 'at', node), place, 'drawn sky');
   const amount = (name: string, dimension = plain): Expr => {
     const n = need(bound, name, node);
     const e = c.expression(n, place);
@@ -670,6 +672,7 @@ const drawnSky: Form = (c, node, bound, place) => {
     op: 'drawn sky',
     type: quantity(plain, { axes: [axis], ...unitOption('%') }),
     axis,
+    at,
     node: place.node.id,
     args: [amount('wet days'), amount('wet spell')],
   };
@@ -696,7 +699,7 @@ const solve: Form = (c, node, bound, place) => {
       `"${c.quote(cell, place)}" is ${describeType(type)}; solve(…) looks for one amount.`,
     );
   const condition = bound.get('so that');
-  if (!condition || condition.kind !== 'compare' || condition.operands.length !== 2)
+  if (condition?.kind !== 'compare' || condition.operands.length !== 2)
     reject(
       'wrong-argument',
       condition?.span ?? node.span,
@@ -834,7 +837,7 @@ const batteryRun: Form = (c, node, bound, place) => {
   });
   const joined = joinAxes(c, operands, node.span, place);
   const [axis] = joined.axes;
-  if (!axis || axis.kind !== 'timeline' || joined.axes.length > 1)
+  if (axis?.kind !== 'timeline' || joined.axes.length > 1)
     reject(
       'needs-timeline',
       node.span,

@@ -131,7 +131,7 @@ export function uncertain(c: Checker, tree: Node, place: Place): Drawn | undefin
     const centre = c.expression(tree.centre, place);
     const type = asQuantity(c, centre, tree.centre, place, 'uncertain');
     const spread = toleranceOf(c, tree.spread, type, centre, place);
-    const [m, s] = [valueOf(centre), valueOf(spread)];
+    const [m, s] = [amountOf(centre), amountOf(spread)];
     if (m === undefined || s === undefined)
       reject(
         'uncertain-literal',
@@ -171,14 +171,14 @@ export function uncertain(c: Checker, tree: Node, place: Place): Drawn | undefin
 }
 
 /** Constant parts of a literal: SI numbers, also of a product with a sign folded in. */
-function valueOf(expr: Expr): number | undefined {
+function amountOf(expr: Expr): number | undefined {
   if (expr.op === 'const') return expr.values[0];
   if (expr.op === 'binary' && expr.fn === 'mul') {
-    const [a, b] = [valueOf(expr.a), valueOf(expr.b)];
+    const [a, b] = [amountOf(expr.a), amountOf(expr.b)];
     return a === undefined || b === undefined ? undefined : a * b;
   }
   if (expr.op === 'unary' && expr.fn === 'abs') {
-    const a = valueOf(expr.a);
+    const a = amountOf(expr.a);
     return a === undefined ? undefined : Math.abs(a);
   }
   return undefined;
@@ -202,7 +202,7 @@ function fromParts(
         `"${c.quote(parts[i] as Node, place)}" is ${describeKind(e.type)}; the last part is ${describeKind(type)}.`,
       );
   });
-  const values = exprs.map(valueOf);
+  const values = exprs.map(amountOf);
   if (values.some((v) => v === undefined))
     reject(
       'uncertain-literal',

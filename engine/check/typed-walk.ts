@@ -21,8 +21,9 @@ export function childrenOf(x: Expr): readonly Expr[] {
     case 'binary':
       return [x.a, x.b];
     case 'map':
-    case 'drawn sky':
       return x.args;
+    case 'drawn sky':
+      return [x.at, ...x.args];
     case 'select':
       return [x.condition, x.a, x.b];
     case 'call':
@@ -53,9 +54,9 @@ export function childrenOf(x: Expr): readonly Expr[] {
     case 'battery run':
       return [...x.args, ...(x.readings ? [x.readings.charge, x.readings.moment] : [])];
     case 'during':
-      return [x.span];
+      return [x.at, x.span];
     case 'load profile':
-      return [x.power, x.hours];
+      return [x.at, x.power, x.hours];
     case 'sky window':
       return [x.azimuth, x.height, x.through];
     default:

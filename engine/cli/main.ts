@@ -57,21 +57,36 @@ export async function main(argv: readonly string[]): Promise<number> {
   }
   let text: string;
   try {
-    text = wanted.file === '-' ? readFileSync(0, 'utf8') : readFileSync(resolve(process.env['INIT_CWD'] ?? process.cwd(), wanted.file), 'utf8');
+    text =
+      wanted.file === '-'
+        ? readFileSync(0, 'utf8')
+        : readFileSync(resolve(process.env.INIT_CWD ?? process.cwd(), wanted.file), 'utf8');
   } catch (error) {
-    process.stderr.write(`Cannot read "${wanted.file}": ${error instanceof Error ? error.message : String(error)}\n`);
+    process.stderr.write(
+      `Cannot read "${wanted.file}": ${error instanceof Error ? error.message : String(error)}\n`,
+    );
     return 2;
   }
-  if (wanted.expression !== undefined) text = `${text}${text === '' || text.endsWith('\n') ? '' : '\n'}result = ${wanted.expression.replace(/\s*\n\s*/gu, ' ')}\n`;
+  if (wanted.expression !== undefined)
+    text = `${text}${text === '' || text.endsWith('\n') ? '' : '\n'}result = ${wanted.expression.replace(/\s*\n\s*/gu, ' ')}\n`;
   const session = openSession(text);
   const column = wanted.scenario === undefined ? 0 : session.columnOf(wanted.scenario);
   if (column < 0) {
-    const names = session.snapshot().verdicts.slice(1).map((v) => `"${v.name}"`);
-    process.stderr.write(`There is no scenario "${wanted.scenario}". ${names.length > 0 ? `There are ${names.join(', ')}.` : 'The notebook has none.'}\n`);
+    const names = session
+      .snapshot()
+      .verdicts.slice(1)
+      .map((v) => `"${v.name}"`);
+    process.stderr.write(
+      `There is no scenario "${wanted.scenario}". ${names.length > 0 ? `There are ${names.join(', ')}.` : 'The notebook has none.'}\n`,
+    );
     return 2;
   }
   const report = session.report(column, wanted.full);
-  process.stdout.write(wanted.json ? `${JSON.stringify(report, null, 2)}\n` : textOf(report, session.snapshot().verdicts[column]?.headline ?? '', wanted.full));
+  process.stdout.write(
+    wanted.json
+      ? `${JSON.stringify(report, null, 2)}\n`
+      : textOf(report, session.snapshot().verdicts[column]?.headline ?? '', wanted.full),
+  );
   return report.messages.some((message) => !NOT_ERRORS.has(message.code)) ? 1 : 0;
 }
 
@@ -83,14 +98,29 @@ function textOf(report: Report, verdict: string, full: boolean): string {
   if (report.title !== '') lines.push(report.title, '');
   if (verdict !== '') lines.push(verdict, '');
   const names = Object.keys(report.cells);
-  const width = Math.min(28, names.reduce((w, name) => Math.max(w, name.length), 0));
+  const width = Math.min(
+    28,
+    names.reduce((w, name) => Math.max(w, name.length), 0),
+  );
   for (const name of names) {
     const cell = report.cells[name] as ReportCell;
     lines.push(`${name.padEnd(width)}  ${said(cell)}`);
-    if (full && (cell.kind === 'series' || cell.kind === 'table' || cell.kind === 'record')) lines.push(`${' '.repeat(width + 2)}${JSON.stringify(cell.value)}`);
+    if (full && (cell.kind === 'series' || cell.kind === 'table' || cell.kind === 'record'))
+      lines.push(`${' '.repeat(width + 2)}${JSON.stringify(cell.value)}`);
   }
-  if (report.checks.length > 0) lines.push('', ...report.checks.map((check) => `${check.holds === null ? '?' : check.holds ? '✓' : '✗'} ${check.name}: ${check.text}`));
-  if (report.messages.length > 0) lines.push('', ...report.messages.map((message) => `${message.line}:${message.column} ${message.text}`));
+  if (report.checks.length > 0)
+    lines.push(
+      '',
+      ...report.checks.map(
+        (check) =>
+          `${check.holds === null ? '?' : check.holds ? '✓' : '✗'} ${check.name}: ${check.text}`,
+      ),
+    );
+  if (report.messages.length > 0)
+    lines.push(
+      '',
+      ...report.messages.map((message) => `${message.line}:${message.column} ${message.text}`),
+    );
   return `${lines.join('\n')}\n`;
 }
 

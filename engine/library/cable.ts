@@ -3,12 +3,14 @@
 import { area, current, length, resistance } from '../dimension/dimension.ts';
 import {
   ampacity,
+  awgArea,
   conductorResistance,
   type Lay,
   type Metal,
   nextFuse,
   nextWire,
 } from '../physics/conductor.ts';
+import { NEC_TABLE_8 } from '../physics/conductor-tables.ts';
 import { amount, quantityResult, thermometer, words } from './parameter.ts';
 import type { CallContext, LibraryFunction, Parameter } from './signature.ts';
 
@@ -35,6 +37,23 @@ const LAYS: readonly Lay[] = ['solid', 'stranded', 'flexible'];
 const METALS: readonly Metal[] = ['copper', 'aluminium'];
 const LAID = ['open', 'on a surface'] as const;
 const SIZES = ['mm²', 'AWG'] as const;
+
+/** Gauges on sale, from thin to thick: 3 and 1 are made, the other odd ones under them are not. */
+const GAUGES: readonly number[] = [
+  30,
+  28,
+  26,
+  24,
+  22,
+  20,
+  ...[...NEC_TABLE_8.keys()].sort((a, b) => b - a),
+];
+
+/** m²; NaN above 4/0 AWG. An area that a gauge stands for may be a rounding off. */
+function nextGauge(least: number): number {
+  const found = GAUGES.find((gauge) => awgArea(gauge) * (1 + 1e-9) >= least);
+  return found === undefined ? Number.NaN : awgArea(found);
+}
 
 export const cableFunctions: readonly LibraryFunction[] = [
   {
@@ -145,16 +164,16 @@ export const cableFunctions: readonly LibraryFunction[] = [
     result: quantityResult(area, 'mm²'),
     apply: (args, out, context) => {
       const sizes = wordOf(context, args[1], SIZES);
+      const least = args[0] ?? Number.NaN;
       out[0] = Number.NaN;
       if (sizes === undefined) return;
-      // No wire is thinner than 40 AWG or so; an area of 0 has no gauge.
-      out[0] = nextWire(Math.max(args[0] ?? Number.NaN, 0.005e-6), sizes);
+      out[0] = sizes === 'AWG' ? nextGauge(least) : nextWire(least, sizes);
       if (Number.isNaN(out[0])) {
         context.problem = `There is no listed size so thick: the largest is ${sizes === 'AWG' ? '4/0 AWG' : '120 mm²'}.`;
       }
     },
     meaning: 'The smallest wire on sale that is not thinner than an area.',
-    source: 'IEC 60228:2004; ASTM B258',
+    source: 'IEC 60228:2004; ASTM B258, sizes of NEC chapter 9, table 8',
     example: { formula: 'next wire(4.6 mm²)', gives: '6 mm²' },
   },
 ];

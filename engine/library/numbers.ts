@@ -80,7 +80,7 @@ export const numberFunctions: readonly LibraryFunction[] = [
     parameters: [number('x', 'the exponent')],
     result: quantityResult(plain),
     apply: ofOne(Math.exp, 'exp(…) of more than 709 is too large to compute with.'),
-    meaning: 'e raised to a power, e = 2.718…',
+    meaning: 'The number e, 2.718…, raised to a power.',
     source: 'arithmetic',
     example: { formula: 'exp(-1)', gives: '0.368' },
   },

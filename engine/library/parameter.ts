@@ -13,8 +13,6 @@ import type { Parameter, Result, Stance } from './signature.ts';
 
 type More = Omit<Partial<Parameter>, 'name' | 'kind' | 'dimension' | 'meaning'>;
 
-export const DEGREE = Math.PI / 180;
-
 /** An amount of one dimension. */
 export function amount(
   name: string,

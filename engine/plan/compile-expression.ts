@@ -193,6 +193,7 @@ export function vector(k: Compiling, expr: Expr): readonly Operand[] {
       return stepped(e, type, (out) => batteryStepOf(args, readings, out, out, expr.axis.id).whole);
     }
     case 'during': {
+      vector(k, expr.at);
       const span = vector(k, expr.span);
       return stepped(e, type, (out) =>
         duringStep(
@@ -205,6 +206,7 @@ export function vector(k: Compiling, expr: Expr): readonly Operand[] {
       );
     }
     case 'load profile': {
+      vector(k, expr.at);
       const [power] = vector(k, expr.power);
       const hours = vector(k, expr.hours);
       return stepped(e, type, (out) =>
@@ -235,6 +237,7 @@ export function vector(k: Compiling, expr: Expr): readonly Operand[] {
     case 'open sky':
       return stepped(e, type, (out) => windowStep(-1, 0, 0, 0, out[0] as Operand));
     case 'drawn sky': {
+      vector(k, expr.at);
       const args = expr.args.map((a) => vector(k, a)[0] as Operand);
       return stepped(e, type, (out) =>
         drawnSkyStep(expr.axis.id, args, out[0] as Operand, e.seed, k.sites.drawName(expr.node)),

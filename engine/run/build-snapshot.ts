@@ -1,22 +1,29 @@
 // The snapshot: every item of the notebook as a row with its values in all columns.
 
+import { describeType } from '../check/describe.ts';
 import type { GraphNode } from '../check/scope.ts';
 import { literalAmount } from '../check/scope.ts';
-import { describeType } from '../check/describe.ts';
 import { civilFromDays, dayOfMoment } from '../dimension/calendar.ts';
 import { formatNumber } from '../dimension/quantity.ts';
-import { fromStored, plainUnit } from '../dimension/unit.ts';
-import { isPointUnit } from '../dimension/unit.ts';
-import { printFormula } from '../language/printer.ts';
+import { fromStored, isPointUnit, plainUnit } from '../dimension/unit.ts';
 import { nameKey } from '../language/parser.ts';
+import { printFormula } from '../language/printer.ts';
 import type { CellItem, Place, TableItem } from '../notebook/notebook.ts';
 import { FORMAT_VERSION } from '../notebook/read-header.ts';
-import type { Evaluation } from './evaluation.ts';
 import { answerOf } from './answers.ts';
+import type { Evaluation } from './evaluation.ts';
 import { formulaParts } from './formula-parts.ts';
 import { messagesOf } from './messages.ts';
-import { figureOf, joined, placesOf, reader, rootName, showValue, unitFor } from './show-value.ts';
-import type { CellRow, Message, Row, ShownBounds, ShownEntry, Snapshot, TableRowShown } from './snapshot.ts';
+import { figureOf, joined, placesOf, reader, rootName, showValues, unitFor } from './show-value.ts';
+import type {
+  CellRow,
+  Message,
+  Row,
+  ShownBounds,
+  ShownEntry,
+  Snapshot,
+  TableRowShown,
+} from './snapshot.ts';
 import { type CheckResult, checkResult, verdictOf } from './verdict.ts';
 
 export function buildSnapshot(evaluation: Evaluation, text: string): Snapshot {
@@ -24,7 +31,9 @@ export function buildSnapshot(evaluation: Evaluation, text: string): Snapshot {
   const { notebook } = checked.scope;
   const messages = messagesOf(evaluation, text);
   const columns = evaluation.columns.map((_, index) => index);
-  const results: CheckResult[][] = columns.map((index) => checked.checks.map((check) => checkResult(evaluation, check, index)));
+  const results: CheckResult[][] = columns.map((index) =>
+    checked.checks.map((check) => checkResult(evaluation, check, index)),
+  );
   const proseOf = (index: number): string => {
     const item = notebook.items[checked.scenarios[index - 1]?.item ?? -1];
     return item?.kind === 'scenario' ? item.prose.map((p) => p.text).join(' ') : '';
@@ -35,15 +44,29 @@ export function buildSnapshot(evaluation: Evaluation, text: string): Snapshot {
     place: header.place ? placeText(header.place) : '',
     dates: datesText(evaluation),
     trials: header.trials,
-    verdicts: columns.map((index) => verdictOf(evaluation, results[index] as CheckResult[], index, index === 0 ? '' : proseOf(index))),
+    verdicts: columns.map((index) =>
+      verdictOf(
+        evaluation,
+        results[index] as CheckResult[],
+        index,
+        index === 0 ? '' : proseOf(index),
+      ),
+    ),
     rows: rowsOf(evaluation, results, messages),
     messages,
-    readOnly: header.version > FORMAT_VERSION ? `This notebook was written by a newer version (format ${header.version}). It can be read here, not changed.` : '',
+    readOnly:
+      header.version > FORMAT_VERSION
+        ? `This notebook was written by a newer version (format ${header.version}). It can be read here, not changed.`
+        : '',
     pending: evaluation.pending,
   };
 }
 
-function rowsOf(evaluation: Evaluation, results: readonly (readonly CheckResult[])[], messages: readonly Message[]): Row[] {
+function rowsOf(
+  evaluation: Evaluation,
+  results: readonly (readonly CheckResult[])[],
+  messages: readonly Message[],
+): Row[] {
   const { checked } = evaluation;
   const { scope } = checked;
   const rows: Row[] = [];
@@ -67,7 +90,11 @@ function rowsOf(evaluation: Evaluation, results: readonly (readonly CheckResult[
       case 'prose': {
         const before = rows[rows.length - 1];
         if (before?.kind === 'prose' && before.items[before.items.length - 1] === index - 1) {
-          rows[rows.length - 1] = { ...before, text: `${before.text} ${item.text.text}`, items: [...before.items, index] };
+          rows[rows.length - 1] = {
+            ...before,
+            text: `${before.text} ${item.text.text}`,
+            items: [...before.items, index],
+          };
           return;
         }
         rows.push({ ...base, kind: 'prose', text: item.text.text, items: [index] });
@@ -83,22 +110,43 @@ function rowsOf(evaluation: Evaluation, results: readonly (readonly CheckResult[
         const at = checked.checks.findIndex((check) => check.item === index);
         const node = evaluation.program.nodes[checked.checks[at]?.node ?? -1];
         rows.push({
-          ...base, kind: 'check', must: item.must, formula: item.formula.text, parts: formulaParts(scope, item.formula.text), note: item.note?.text ?? '',
-          values: results.map((column) => (column[at] as CheckResult).shown), drawsOn: node ? namesOf(evaluation, node.draws) : [],
+          ...base,
+          kind: 'check',
+          must: item.must,
+          formula: item.formula.text,
+          parts: formulaParts(scope, item.formula.text),
+          note: item.note?.text ?? '',
+          values: results.map((column) => (column[at] as CheckResult).shown),
+          drawsOn: node ? namesOf(evaluation, node.draws) : [],
         });
         return;
       }
       case 'chart': {
         const chart = checked.charts.find((c) => c.item === index);
         const draws = new Set<number>();
-        for (const { node } of chart?.items ?? []) for (const id of evaluation.program.draws[node] ?? []) draws.add(id);
-        rows.push({ ...base, kind: 'chart', title: item.body.text.trim(), note: item.note?.text ?? '', drawsOn: namesOf(evaluation, draws) });
+        for (const { node } of chart?.items ?? [])
+          for (const id of evaluation.program.draws[node] ?? []) draws.add(id);
+        rows.push({
+          ...base,
+          kind: 'chart',
+          title: item.body.text.trim(),
+          note: item.note?.text ?? '',
+          drawsOn: namesOf(evaluation, draws),
+        });
         return;
       }
       case 'scenario':
         rows.push({
-          ...base, kind: 'scenario', name: item.name.text, prose: item.prose.map((p) => p.text).join(' '), column: 1 + checked.scenarios.findIndex((s) => s.item === index),
-          overrides: item.overrides.map((o) => ({ target: o.target.text, value: o.value.text, note: o.note?.text ?? '' })),
+          ...base,
+          kind: 'scenario',
+          name: item.name.text,
+          prose: item.prose.map((p) => p.text).join(' '),
+          column: 1 + checked.scenarios.findIndex((s) => s.item === index),
+          overrides: item.overrides.map((o) => ({
+            target: o.target.text,
+            value: o.value.text,
+            note: o.note?.text ?? '',
+          })),
         });
         return;
       case 'unread':
@@ -112,7 +160,8 @@ function namesOf(evaluation: Evaluation, ids: Iterable<number>): string[] {
   const keys: string[] = [];
   for (const id of ids) {
     const node = evaluation.program.nodes[id];
-    if (node && (node.kind === 'cell' || node.kind === 'column') && !keys.includes(node.key)) keys.push(node.key);
+    if (node && (node.kind === 'cell' || node.kind === 'column') && !keys.includes(node.key))
+      keys.push(node.key);
   }
   return keys;
 }
@@ -125,43 +174,105 @@ function cellRow(evaluation: Evaluation, item: CellItem, index: number, base: Ba
   const node = evaluation.program.nodes.find((n) => n.kind === 'cell' && n.item === index);
   const formula = item.formula.text;
   if (!node) {
-    const values = evaluation.columns.map(() => ({ state: 'error' as const, shown: { figure: '', unit: '' }, text: base.messages[0]?.text ?? '', number: Number.NaN, overridden: false, changed: false }));
-    return { ...base, kind: 'cell', key: `${key}\u0000${index}`, name: item.name.text, role: 'derived', formula, parts: formulaParts(scope, formula), note: item.note?.text ?? '', description: '', values, drawsOn: [], drawnOnBy: [], shape: 'scalar' };
+    const values = evaluation.columns.map(() => ({
+      state: 'error' as const,
+      shown: { figure: '', unit: '' },
+      text: base.messages[0]?.text ?? '',
+      number: Number.NaN,
+      overridden: false,
+      changed: false,
+    }));
+    return {
+      ...base,
+      kind: 'cell',
+      key: `${key}\u0000${index}`,
+      name: item.name.text,
+      role: 'derived',
+      formula,
+      parts: formulaParts(scope, formula),
+      note: item.note?.text ?? '',
+      description: '',
+      values,
+      drawsOn: [],
+      drawnOnBy: [],
+      shape: 'scalar',
+    };
   }
   const bounds = boundsOf(evaluation, node, item);
   const answer = answerOf(evaluation, key);
   const { type } = node;
   return {
     ...base,
-    kind: 'cell', key, name: item.name.text, role: node.role, formula, parts: formulaParts(scope, formula), note: item.note?.text ?? '',
+    kind: 'cell',
+    key,
+    name: item.name.text,
+    role: node.role,
+    formula,
+    parts: formulaParts(scope, formula),
+    note: item.note?.text ?? '',
     description: type ? describeType(type) : '',
     ...(bounds ? { bounds } : {}),
-    values: evaluation.columns.map((_, column) => showValue(evaluation, node.id, column)),
+    values: showValues(evaluation, node.id),
     drawsOn: namesOf(evaluation, node.draws),
     drawnOnBy: namesOf(evaluation, evaluation.program.drawnOnBy[node.id] ?? []),
-    shape: !type ? 'scalar' : type.kind === 'record' ? 'record' : type.axes.length > 0 ? 'series' : 'scalar',
+    shape: !type
+      ? 'scalar'
+      : type.kind === 'record'
+        ? 'record'
+        : type.axes.length > 0
+          ? 'series'
+          : 'scalar',
     ...(answer ? { answer } : {}),
   };
 }
 
-function boundsOf(evaluation: Evaluation, node: GraphNode, item: CellItem): ShownBounds | undefined {
+function boundsOf(
+  evaluation: Evaluation,
+  node: GraphNode,
+  item: CellItem,
+): ShownBounds | undefined {
   const { bounds, type } = node;
   const text = item.bounds?.text ?? '';
   if (!bounds || !type) return undefined;
   const context = { isPointUnit };
-  if (bounds.kind === 'choices') return { kind: 'choices', low: Number.NaN, high: Number.NaN, step: 0, defaultStep: 0, unit: '', choices: bounds.choices.map((c) => printFormula(c, context)), text };
+  if (bounds.kind === 'choices')
+    return {
+      kind: 'choices',
+      low: Number.NaN,
+      high: Number.NaN,
+      step: 0,
+      defaultStep: 0,
+      unit: '',
+      choices: bounds.choices.map((c) => printFormula(c, context)),
+      text,
+    };
   if (type.kind !== 'quantity') return undefined;
   const unit = unitFor(evaluation, type, node.id);
   // A bare low end has the unit of the high end.
   const high = literalAmount(bounds.high);
-  const bare = bounds.low.kind === 'number' && !bounds.low.unit && bounds.high.kind === 'number' && bounds.high.unit ? { ...bounds.low, unit: bounds.high.unit } : bounds.low;
+  const bare =
+    bounds.low.kind === 'number' &&
+    !bounds.low.unit &&
+    bounds.high.kind === 'number' &&
+    bounds.high.unit
+      ? { ...bounds.low, unit: bounds.high.unit }
+      : bounds.low;
   const low = literalAmount(bare);
   if (low === undefined || high === undefined) return undefined;
   const difference = { ...unit, zero: 0, isPoint: false };
   const stepAmount = bounds.step ? literalAmount(bounds.step, true) : undefined;
   const step = stepAmount === undefined ? 0 : fromStored(stepAmount, difference);
   const [a, b] = [fromStored(low, unit), fromStored(high, unit)];
-  return { kind: 'range', low: a, high: b, step, defaultStep: step > 0 ? step : niceStep(a, b), unit: unit.symbol, choices: [], text };
+  return {
+    kind: 'range',
+    low: a,
+    high: b,
+    step,
+    defaultStep: step > 0 ? step : niceStep(a, b),
+    unit: unit.symbol,
+    choices: [],
+    text,
+  };
 }
 
 /** About a hundred steps of 1, 2 or 5 times a power of ten. */
@@ -173,17 +284,31 @@ function niceStep(low: number, high: number): number {
   return (lead <= 1 ? 1 : lead <= 2 ? 2 : lead <= 5 ? 5 : 10) * power;
 }
 
-function tableRow(evaluation: Evaluation, item: TableItem, index: number, base: Base): TableRowShown {
+function tableRow(
+  evaluation: Evaluation,
+  item: TableItem,
+  index: number,
+  base: Base,
+): TableRowShown {
   const { scope } = evaluation.checked;
   const key = nameKey(item.name.text);
   const table = scope.tables.get(key);
   const own = table && table.item === index ? table : undefined;
   const columnNodes = own ? own.columns.map((id) => evaluation.program.nodes[id] as GraphNode) : [];
   const added = own
-    ? evaluation.program.nodes.filter((n) => n.kind === 'cell' && n.type?.axes.length === 1 && n.type.axes[0] === own.rows && n.type.kind !== 'record')
+    ? evaluation.program.nodes.filter(
+        (n) =>
+          n.kind === 'cell' &&
+          n.type?.axes.length === 1 &&
+          n.type.axes[0] === own.rows &&
+          n.type.kind !== 'record',
+      )
     : [];
   const nodes = [...columnNodes, ...added];
-  const unitText = (n: GraphNode): string => (n.type?.kind === 'quantity' && n.type.stance !== 'moment' ? unitFor(evaluation, n.type, n.id).symbol : '');
+  const unitText = (n: GraphNode): string =>
+    n.type?.kind === 'quantity' && n.type.stance !== 'moment'
+      ? unitFor(evaluation, n.type, n.id).symbol
+      : '';
   const columns = nodes.map((n, c) => ({
     key: n.key,
     name: c < columnNodes.length ? n.name.slice(item.name.text.length + 1) : n.name,
@@ -195,18 +320,34 @@ function tableRow(evaluation: Evaluation, item: TableItem, index: number, base: 
   }));
   const entry = (n: GraphNode, row: number, column: number): ShownEntry => {
     const { memory } = evaluation.columns[column] as Evaluation['columns'][number];
-    const written = own && n.table === own ? (item.rows[row]?.entries[n.column]?.text.trim() ?? '') : '';
+    const written =
+      own && n.table === own ? (item.rows[row]?.entries[n.column]?.text.trim() ?? '') : '';
     const overridden = evaluation.columns[column]?.overridden.has(`${n.id}:${row}`) ?? false;
     const fault = memory.faults[n.id];
     if (fault || !n.type) {
-      const text = fault?.kind === 'error' ? fault.text : fault?.kind === 'waits' ? `waits for ${rootName(evaluation, fault.on, memory)}` : '';
-      return { text, written, state: fault?.kind === 'error' ? 'error' : fault?.kind === 'pending' ? 'pending' : 'waits', overridden };
+      const text =
+        fault?.kind === 'error'
+          ? fault.text
+          : fault?.kind === 'waits'
+            ? `waits for ${rootName(evaluation, fault.on, memory)}`
+            : '';
+      return {
+        text,
+        written,
+        state: fault?.kind === 'error' ? 'error' : fault?.kind === 'pending' ? 'pending' : 'waits',
+        overridden,
+      };
     }
     const unit = n.type.kind === 'quantity' ? unitFor(evaluation, n.type, n.id) : plainUnit;
-    const isAbsent = placesOf(evaluation, n.id, memory) <= row || Number.isNaN(reader(evaluation, n.id, memory)(0, row));
+    const isAbsent =
+      placesOf(evaluation, n.id, memory) <= row ||
+      Number.isNaN(reader(evaluation, n.id, memory)(0, row));
     if (isAbsent) return { text: '', written, state: 'value', overridden };
     const shown = figureOf(evaluation, n.type, reader(evaluation, n.id, memory), row, unit);
-    const plainText = n.table && written !== '' && !written.startsWith('=') && !overridden && column === 0 ? written : joined(shown);
+    const plainText =
+      n.table && written !== '' && !written.startsWith('=') && !overridden && column === 0
+        ? written
+        : joined(shown);
     return { text: plainText, written, state: 'value', overridden };
   };
   const entries = item.rows.map((_, row) => nodes.map((n) => entry(n, row, 0)));
@@ -218,8 +359,13 @@ function tableRow(evaluation: Evaluation, item: TableItem, index: number, base: 
             if (column.memory.faults[n.id] || evaluation.plan.faults[n.id]) return [];
             const shown = entry(n, row, scenario);
             const plan = entry(n, row, 0);
-            const differs = !Object.is(value(evaluation, n, row, scenario), value(evaluation, n, row, 0));
-            return differs || (shown.overridden && shown.text !== plan.text) ? [{ scenario, row, column: c, text: shown.text }] : [];
+            const differs = !Object.is(
+              value(evaluation, n, row, scenario),
+              value(evaluation, n, row, 0),
+            );
+            return differs || (shown.overridden && shown.text !== plan.text)
+              ? [{ scenario, row, column: c, text: shown.text }]
+              : [];
           }),
         ),
   );
@@ -227,14 +373,28 @@ function tableRow(evaluation: Evaluation, item: TableItem, index: number, base: 
   const by = new Set<number>();
   for (const n of columnNodes) {
     for (const id of n.draws) if (!own?.columns.includes(id)) draws.add(id);
-    for (const id of evaluation.program.drawnOnBy[n.id] ?? []) if (!own?.columns.includes(id)) by.add(id);
+    for (const id of evaluation.program.drawnOnBy[n.id] ?? [])
+      if (!own?.columns.includes(id)) by.add(id);
   }
-  return { ...base, kind: 'table', key, name: item.name.text, note: item.note?.text ?? '', columns, entries, overrides, drawsOn: namesOf(evaluation, draws), drawnOnBy: namesOf(evaluation, by) };
+  return {
+    ...base,
+    kind: 'table',
+    key,
+    name: item.name.text,
+    note: item.note?.text ?? '',
+    columns,
+    entries,
+    overrides,
+    drawsOn: namesOf(evaluation, draws),
+    drawnOnBy: namesOf(evaluation, by),
+  };
 }
 
 function value(evaluation: Evaluation, n: GraphNode, row: number, column: number): number {
   const { memory } = evaluation.columns[column] as Evaluation['columns'][number];
-  return placesOf(evaluation, n.id, memory) > row ? reader(evaluation, n.id, memory)(0, row) : Number.NaN;
+  return placesOf(evaluation, n.id, memory) > row
+    ? reader(evaluation, n.id, memory)(0, row)
+    : Number.NaN;
 }
 
 function placeText(place: Place): string {
@@ -245,11 +405,26 @@ function placeText(place: Place): string {
   return `${degrees(place.latitude, 'N', 'S')}, ${degrees(place.longitude, 'E', 'W')}, ${formatNumber(place.altitude)}\u00a0m`;
 }
 
-const MONTHS = ['January', 'February', 'March', 'April', 'May', 'June', 'July', 'August', 'September', 'October', 'November', 'December'];
+const MONTHS = [
+  'January',
+  'February',
+  'March',
+  'April',
+  'May',
+  'June',
+  'July',
+  'August',
+  'September',
+  'October',
+  'November',
+  'December',
+];
 
 /** Days of the first timeline: `14–20 May 2027`. */
 function datesText(evaluation: Evaluation): string {
-  const clock = evaluation.program.nodes.find((n) => n.type?.kind === 'quantity' && n.type.timeline !== undefined);
+  const clock = evaluation.program.nodes.find(
+    (n) => n.type?.kind === 'quantity' && n.type.timeline !== undefined,
+  );
   const axis = clock?.type?.kind === 'quantity' ? clock.type.timeline : undefined;
   const t = axis ? evaluation.plan.axes[axis.id] : undefined;
   if (!clock || !t || t.length === 0 || evaluation.plan.faults[clock.id]) return '';
@@ -260,4 +435,3 @@ function datesText(evaluation: Evaluation): string {
   if (a.month !== b.month) return `${a.day} ${ma} – ${b.day} ${mb} ${b.year}`;
   return a.day === b.day ? `${a.day} ${ma} ${a.year}` : `${a.day}–${b.day} ${mb} ${b.year}`;
 }
-

@@ -20,7 +20,12 @@ const WORDS: readonly (readonly [string, string])[] = [
   ['not', 'does not hold'],
 ];
 
-export function completionsFor(evaluation: Evaluation, cell: string, formula: string, position: number): readonly Completion[] {
+export function completionsFor(
+  evaluation: Evaluation,
+  cell: string,
+  formula: string,
+  position: number,
+): readonly Completion[] {
   const { scope } = evaluation.checked;
   const before = formula.slice(0, position);
   // After a number stands a unit; after `as` too.
@@ -33,16 +38,47 @@ export function completionsFor(evaluation: Evaluation, cell: string, formula: st
     const type = own === undefined ? undefined : evaluation.program.nodes[own]?.type;
     const listed = new Set<string>();
     const offer = (symbol: string, meaning: string): void => {
-      if (symbol === '' || listed.has(symbol) || !symbol.toLowerCase().startsWith(typed.toLowerCase())) return;
+      if (
+        symbol === '' ||
+        listed.has(symbol) ||
+        !symbol.toLowerCase().startsWith(typed.toLowerCase())
+      )
+        return;
       listed.add(symbol);
       found.push({ label: symbol, kind: 'unit', meaning, detail: '', insert: symbol, from });
     };
-    if (type?.kind === 'quantity') for (const u of unitsOf(type.dimension)) offer(u.symbol, 'a unit of this cell');
-    for (const symbol of ['W', 'Wh', 'V', 'A', 'Ah', 'Ω', 'm', 'mm²', 'AWG', 'h', 'min', 'd', '%', '°C', 'K', '°', 'W/m²', 'kg', 'dB', 'dBm']) if (findUnit(symbol)) offer(symbol, 'a unit');
+    if (type?.kind === 'quantity')
+      for (const u of unitsOf(type.dimension)) offer(u.symbol, 'a unit of this cell');
+    for (const symbol of [
+      'W',
+      'Wh',
+      'V',
+      'A',
+      'Ah',
+      'Ω',
+      'm',
+      'mm²',
+      'AWG',
+      'h',
+      'min',
+      'd',
+      '%',
+      '°C',
+      'K',
+      '°',
+      'W/m²',
+      'kg',
+      'dB',
+      'dBm',
+    ])
+      if (findUnit(symbol)) offer(symbol, 'a unit');
     if (/\d\s*$/u.test(before) || typed !== '') return found.slice(0, 12);
   }
   // The phrase being typed: words with single spaces, back to an operator or a joining word.
-  const phrase = /(?:^|[^\p{L}\p{N}'’_ -])\s*((?:[\p{L}][\p{L}\p{N}'’_-]*)(?: [\p{L}\p{N}][\p{L}\p{N}'’_-]*)*)?$/u.exec(before)?.[1] ?? '';
+  const phrase =
+    /(?:^|[^\p{L}\p{N}'’_ -])\s*((?:[\p{L}][\p{L}\p{N}'’_-]*)(?: [\p{L}\p{N}][\p{L}\p{N}'’_-]*)*)?$/u.exec(
+      before,
+    )?.[1] ?? '';
   const words = phrase.split(' ');
   const joining = new Set(WORDS.map(([w]) => w));
   let first = 0;
@@ -59,13 +95,28 @@ export function completionsFor(evaluation: Evaluation, cell: string, formula: st
       for (const id of table.columns) {
         const node = evaluation.program.nodes[id];
         const name = node?.name.slice(table.name.length + 1) ?? '';
-        if (name.toLowerCase().includes(typedPart)) found.push({ label: name, kind: 'column', meaning: `a column of ${table.name}`, detail: node?.type ? describeKind(node.type) : '', insert: name, from: position - typedPart.length });
+        if (name.toLowerCase().includes(typedPart))
+          found.push({
+            label: name,
+            kind: 'column',
+            meaning: `a column of ${table.name}`,
+            detail: node?.type ? describeKind(node.type) : '',
+            insert: name,
+            from: position - typedPart.length,
+          });
       }
       return found;
     }
   }
   if (typed === '') return [];
-  const rank = (name: string): number => (name.toLowerCase().startsWith(typed) ? 0 : name.toLowerCase().includes(` ${typed}`) ? 1 : name.toLowerCase().includes(typed) ? 2 : 3);
+  const rank = (name: string): number =>
+    name.toLowerCase().startsWith(typed)
+      ? 0
+      : name.toLowerCase().includes(` ${typed}`)
+        ? 1
+        : name.toLowerCase().includes(typed)
+          ? 2
+          : 3;
   const options: { rank: number; completion: Completion }[] = [];
   const itemOf = (id: number): string => {
     const item = scope.notebook.items[evaluation.program.nodes[id]?.item ?? -1];
@@ -75,15 +126,56 @@ export function completionsFor(evaluation: Evaluation, cell: string, formula: st
     const node = evaluation.program.nodes[id];
     if (!node || key === nameKey(cell)) continue;
     const r = rank(node.name);
-    if (r < 3) options.push({ rank: r, completion: { label: node.name, kind: 'cell', meaning: itemOf(id) || (node.role === 'given' ? 'given' : node.type ? describeKind(node.type) : ''), detail: showValue(evaluation, id, 0).text, insert: node.name, from } });
+    if (r < 3)
+      options.push({
+        rank: r,
+        completion: {
+          label: node.name,
+          kind: 'cell',
+          meaning:
+            itemOf(id) ||
+            (node.role === 'given' ? 'given' : node.type ? describeKind(node.type) : ''),
+          detail: showValue(evaluation, id, 0).text,
+          insert: node.name,
+          from,
+        },
+      });
   }
-  for (const table of scope.tables.values()) if (rank(table.name) < 3) options.push({ rank: rank(table.name), completion: { label: table.name, kind: 'cell', meaning: 'a table', detail: `${table.rowCount} rows`, insert: table.name, from } });
+  for (const table of scope.tables.values())
+    if (rank(table.name) < 3)
+      options.push({
+        rank: rank(table.name),
+        completion: {
+          label: table.name,
+          kind: 'cell',
+          meaning: 'a table',
+          detail: `${table.rowCount} rows`,
+          insert: table.name,
+          from,
+        },
+      });
   for (const fn of libraryFunctions.values()) {
     const r = rank(fn.name);
     const names = fn.parameters.map((p, i) => (i < fn.positional ? p.name : `${p.name}:`));
-    if (r < 3) options.push({ rank: r + 0.5, completion: { label: `${fn.name}(${names.join(', ')})`, kind: 'function', meaning: fn.meaning, detail: '', insert: `${fn.name}(`, from } });
+    if (r < 3)
+      options.push({
+        rank: r + 0.5,
+        completion: {
+          label: `${fn.name}(${names.join(', ')})`,
+          kind: 'function',
+          meaning: fn.meaning,
+          detail: '',
+          insert: `${fn.name}(`,
+          from,
+        },
+      });
   }
-  for (const [word, meaning] of WORDS) if (word.startsWith(typed) && word !== typed) options.push({ rank: 1.5, completion: { label: word, kind: 'word', meaning, detail: '', insert: word, from } });
+  for (const [word, meaning] of WORDS)
+    if (word.startsWith(typed) && word !== typed)
+      options.push({
+        rank: 1.5,
+        completion: { label: word, kind: 'word', meaning, detail: '', insert: word, from },
+      });
   options.sort((a, b) => a.rank - b.rank || a.completion.label.length - b.completion.label.length);
   return options.slice(0, 12).map((o) => o.completion);
 }

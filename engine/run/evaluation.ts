@@ -11,7 +11,7 @@ import type { Replacement } from '../plan/machine.ts';
 import type { Fault, Memory, Operand } from '../plan/memory.ts';
 import type { Program } from '../plan/program.ts';
 import type { ConeAction } from '../plan/sites.ts';
-import type { StudyResults } from './studies.ts';
+import type { StudyResults } from './study-results.ts';
 
 /** A column of values: the plan, or a scenario on it. */
 export interface Column {

@@ -16,7 +16,22 @@ export function keyOf(scope: Scope, name: string, table: string | undefined): st
   return scope.tables.has(key) ? key : undefined;
 }
 
+/** Parts once cut, for as long as the names of the notebook are the same. */
+const cut = new WeakMap<Scope, Map<string, readonly FormulaPart[]>>();
+
 export function formulaParts(scope: Scope, text: string, table?: string): readonly FormulaPart[] {
+  let known = cut.get(scope);
+  if (!known) {
+    known = new Map();
+    cut.set(scope, known);
+  }
+  const key = `${table ?? ''}\u0000${text}`;
+  const parts = known.get(key) ?? cutFormula(scope, text, table);
+  known.set(key, parts);
+  return parts;
+}
+
+function cutFormula(scope: Scope, text: string, table?: string): readonly FormulaPart[] {
   const parts: FormulaPart[] = [];
   let end = 0;
   for (const token of tokenize(text, context)) {

@@ -13,27 +13,50 @@ export function messagesOf(evaluation: Evaluation, text: string): readonly Messa
   const add = (item: number, diagnostic: Diagnostic): void => {
     const offset = notebook.items[item]?.offset ?? 0;
     const at = lineAndColumn(text, offset + diagnostic.span.start);
-    const same = found.some((m) => m.item === item && m.text === diagnostic.text && m.span.start === diagnostic.span.start);
+    const same = found.some(
+      (m) =>
+        m.item === item && m.text === diagnostic.text && m.span.start === diagnostic.span.start,
+    );
     if (same) return;
-    found.push({ code: diagnostic.code, text: diagnostic.text, line: at.line, column: at.column, item, span: diagnostic.span, fixes: diagnostic.fixes ?? [] });
+    found.push({
+      code: diagnostic.code,
+      text: diagnostic.text,
+      line: at.line,
+      column: at.column,
+      item,
+      span: diagnostic.span,
+      fixes: diagnostic.fixes ?? [],
+    });
   };
   for (const diagnostic of notebook.diagnostics) {
-    const item = notebook.items.findIndex((i) => diagnostic.span.start >= i.offset && diagnostic.span.start < i.offset + Math.max(1, i.source.length));
+    const item = notebook.items.findIndex(
+      (i) =>
+        diagnostic.span.start >= i.offset &&
+        diagnostic.span.start < i.offset + Math.max(1, i.source.length),
+    );
     const offset = item < 0 ? 0 : (notebook.items[item]?.offset ?? 0);
-    add(item, { ...diagnostic, span: { start: diagnostic.span.start - offset, end: diagnostic.span.end - offset } });
+    add(item, {
+      ...diagnostic,
+      span: { start: diagnostic.span.start - offset, end: diagnostic.span.end - offset },
+    });
   }
   for (const { item, diagnostic } of scope.problems) add(item, diagnostic);
   for (const node of nodes) {
     for (const diagnostic of node.parseProblems) add(node.item, diagnostic);
     if (node.problem) add(node.item, node.problem);
   }
-  for (const scenario of scenarios) for (const problem of scenario.problems) add(scenario.item, problem);
+  for (const scenario of scenarios)
+    for (const problem of scenario.problems) add(scenario.item, problem);
   for (const chart of charts) if (chart.problem) add(chart.item, chart.problem);
   for (const node of nodes) {
     if (node.problem || node.kind === 'side') continue;
     evaluation.columns.forEach((column, index) => {
       const fault = column.memory.faults[node.id];
-      if (fault?.kind !== 'error' || (index > 0 && evaluation.plan.faults[node.id]?.kind === 'error')) return;
+      if (
+        fault?.kind !== 'error' ||
+        (index > 0 && evaluation.plan.faults[node.id]?.kind === 'error')
+      )
+        return;
       const span = node.tree?.span ?? { start: 0, end: 1 };
       const prefix = index === 0 ? '' : `In the scenario "${column.name}": `;
       add(node.item, { code: 'value', span, text: `${prefix}${fault.text}` });

@@ -2,16 +2,22 @@
 // messages. Numbers are in the unit shown.
 
 import type { Type } from '../check/type.ts';
-import { formatDateIso, formatMomentIso, formatTimeOfDay } from '../dimension/quantity.ts';
-import { dayOfMoment, secondsOfDay } from '../dimension/calendar.ts';
-import { fromStored, plainUnit, type Unit } from '../dimension/unit.ts';
 import { componentCount } from '../check/type.ts';
+import { dayOfMoment, secondsOfDay } from '../dimension/calendar.ts';
+import { formatDateIso, formatMomentIso, formatTimeOfDay } from '../dimension/quantity.ts';
+import { fromStored, plainUnit, type Unit } from '../dimension/unit.ts';
 import type { Evaluation } from './evaluation.ts';
 import { placesOf, type Read, reader, rootName, showValue, textOf, unitFor } from './show-value.ts';
-import { checkResult } from './verdict.ts';
 import type { Message } from './snapshot.ts';
+import { checkResult } from './verdict.ts';
 
-export type ReportValue = number | string | boolean | null | readonly ReportValue[] | { readonly [name: string]: ReportValue };
+export type ReportValue =
+  | number
+  | string
+  | boolean
+  | null
+  | readonly ReportValue[]
+  | { readonly [name: string]: ReportValue };
 
 export interface ReportCell {
   readonly kind: string;
@@ -25,15 +31,31 @@ export interface ReportCell {
 export interface Report {
   readonly title: string;
   readonly cells: Readonly<Record<string, ReportCell>>;
-  readonly checks: readonly { readonly name: string; readonly holds: boolean | null; readonly margin: number | null; readonly text: string }[];
-  readonly messages: readonly { readonly line: number; readonly column: number; readonly code: string; readonly text: string }[];
+  readonly checks: readonly {
+    readonly name: string;
+    readonly holds: boolean | null;
+    readonly margin: number | null;
+    readonly text: string;
+  }[];
+  readonly messages: readonly {
+    readonly line: number;
+    readonly column: number;
+    readonly code: string;
+    readonly text: string;
+  }[];
 }
 
-export function reportOf(evaluation: Evaluation, column: number, full: boolean, messages: readonly Message[]): Report {
+export function reportOf(
+  evaluation: Evaluation,
+  column: number,
+  full: boolean,
+  messages: readonly Message[],
+): Report {
   const { scope } = evaluation.checked;
   // No prototype: a cell may be called anything.
   const cells = Object.create(null) as Record<string, ReportCell>;
-  for (const node of evaluation.program.nodes) if (node.kind === 'cell') cells[node.name] = reportCell(evaluation, node.id, column, full);
+  for (const node of evaluation.program.nodes)
+    if (node.kind === 'cell') cells[node.name] = reportCell(evaluation, node.id, column, full);
   for (const table of scope.tables.values()) {
     const fields = Object.create(null) as Record<string, ReportValue>;
     const faults: string[] = [];
@@ -41,19 +63,38 @@ export function reportOf(evaluation: Evaluation, column: number, full: boolean, 
       const node = evaluation.program.nodes[id];
       if (!node) continue;
       const cell = reportCell(evaluation, id, column, true);
-      fields[node.name.slice(table.name.length + 1)] = cell.error === undefined && cell.waits === undefined ? { unit: cell.unit, values: valuesOf(evaluation, id, column) } : null;
+      fields[node.name.slice(table.name.length + 1)] =
+        cell.error === undefined && cell.waits === undefined
+          ? { unit: cell.unit, values: valuesOf(evaluation, id, column) }
+          : null;
       if (cell.error !== undefined) faults.push(cell.error);
     }
-    cells[table.name] = { kind: 'table', value: fields, unit: '', text: `${table.rowCount} rows`, ...(faults[0] === undefined ? {} : { error: faults[0] }) };
+    cells[table.name] = {
+      kind: 'table',
+      value: fields,
+      unit: '',
+      text: `${table.rowCount} rows`,
+      ...(faults[0] === undefined ? {} : { error: faults[0] }),
+    };
   }
   return {
     title: scope.notebook.header.title ?? '',
     cells,
     checks: evaluation.checked.checks.map((check) => {
       const { shown, name } = checkResult(evaluation, check, column);
-      return { name, holds: shown.state === 'holds' ? true : shown.state === 'fails' ? false : null, margin: Number.isFinite(shown.margin) ? shown.margin : null, text: shown.text };
+      return {
+        name,
+        holds: shown.state === 'holds' ? true : shown.state === 'fails' ? false : null,
+        margin: Number.isFinite(shown.margin) ? shown.margin : null,
+        text: shown.text,
+      };
     }),
-    messages: messages.map(({ line, column: at, code, text }) => ({ line, column: at, code, text })),
+    messages: messages.map(({ line, column: at, code, text }) => ({
+      line,
+      column: at,
+      code,
+      text,
+    })),
   };
 }
 
@@ -70,14 +111,26 @@ function reportCell(evaluation: Evaluation, id: number, column: number, full: bo
   const memory = evaluation.columns[column]?.memory;
   if (!node || !memory) throw new RangeError('no such cell');
   const { type } = node;
-  const unit = type?.kind === 'quantity' ? unitFor(evaluation, type, id) : type?.kind === 'span' && type.of.kind === 'quantity' ? unitFor(evaluation, type.of) : plainUnit;
+  const unit =
+    type?.kind === 'quantity'
+      ? unitFor(evaluation, type, id)
+      : type?.kind === 'span' && type.of.kind === 'quantity'
+        ? unitFor(evaluation, type.of)
+        : plainUnit;
   const base = { kind: kindOf(type), unit: unit.symbol };
   const fault = memory.faults[id];
   if (fault) {
-    if (fault.kind === 'error') return { ...base, value: null, text: fault.text, error: fault.text };
-    if (fault.kind === 'blank') return { ...base, kind: 'blank', value: null, text: 'to be filled in' };
+    if (fault.kind === 'error')
+      return { ...base, value: null, text: fault.text, error: fault.text };
+    if (fault.kind === 'blank')
+      return { ...base, kind: 'blank', value: null, text: 'to be filled in' };
     const on = fault.kind === 'waits' ? rootName(evaluation, fault.on, memory) : '';
-    return { ...base, value: null, text: fault.kind === 'pending' ? 'being worked out' : `waits for ${on}`, waits: on };
+    return {
+      ...base,
+      value: null,
+      text: fault.kind === 'pending' ? 'being worked out' : `waits for ${on}`,
+      waits: on,
+    };
   }
   const shown = showValue(evaluation, id, column);
   if (!type) return { ...base, value: null, text: shown.text };
@@ -89,12 +142,23 @@ function reportCell(evaluation: Evaluation, id: number, column: number, full: bo
       const at = from;
       const own = field.type.kind === 'quantity' ? unitFor(evaluation, field.type) : plainUnit;
       const part: Read = (j, i) => read(at + j, i);
-      fields[field.name] = { unit: own.symbol, value: type.axes.length > 0 ? statistics(evaluation, field.type, part, placesOf(evaluation, id, memory), own, full) : one(evaluation, field.type, part, 0, own) };
+      fields[field.name] = {
+        unit: own.symbol,
+        value:
+          type.axes.length > 0
+            ? statistics(evaluation, field.type, part, placesOf(evaluation, id, memory), own, full)
+            : one(evaluation, field.type, part, 0, own),
+      };
       from += componentCount(field.type);
     }
     return { ...base, value: fields, text: shown.text };
   }
-  if (type.axes.length > 0) return { ...base, value: statistics(evaluation, type, read, placesOf(evaluation, id, memory), unit, full), text: shown.text };
+  if (type.axes.length > 0)
+    return {
+      ...base,
+      value: statistics(evaluation, type, read, placesOf(evaluation, id, memory), unit, full),
+      text: shown.text,
+    };
   return { ...base, value: one(evaluation, type, read, 0, unit), text: shown.text };
 }
 
@@ -105,7 +169,9 @@ function valuesOf(evaluation: Evaluation, id: number, column: number): readonly 
   const { type } = node;
   const unit = type.kind === 'quantity' ? unitFor(evaluation, type, id) : plainUnit;
   const read = reader(evaluation, id, memory);
-  return Array.from({ length: placesOf(evaluation, id, memory) }, (_, i) => one(evaluation, type, read, i, unit));
+  return Array.from({ length: placesOf(evaluation, id, memory) }, (_, i) =>
+    one(evaluation, type, read, i, unit),
+  );
 }
 
 function one(evaluation: Evaluation, type: Type, read: Read, i: number, unit: Unit): ReportValue {
@@ -123,14 +189,24 @@ function one(evaluation: Evaluation, type: Type, read: Read, i: number, unit: Un
       return formatTimeOfDay(x);
     case 'span': {
       const inner = type.of.kind === 'quantity' ? unitFor(evaluation, type.of) : plainUnit;
-      return { start: one(evaluation, type.of, read, i, inner), end: one(evaluation, type.of, (j, k) => read(j + 1, k), i, inner) };
+      return {
+        start: one(evaluation, type.of, read, i, inner),
+        end: one(evaluation, type.of, (j, k) => read(j + 1, k), i, inner),
+      };
     }
     default:
       return null;
   }
 }
 
-function statistics(evaluation: Evaluation, type: Type, read: Read, n: number, unit: Unit, full: boolean): ReportValue {
+function statistics(
+  evaluation: Evaluation,
+  type: Type,
+  read: Read,
+  n: number,
+  unit: Unit,
+  full: boolean,
+): ReportValue {
   const values = Array.from({ length: n }, (_, i) => one(evaluation, type, read, i, unit));
   const numbers = values.filter((v): v is number => typeof v === 'number');
   const base = { length: n, first: values[0] ?? null, last: values[n - 1] ?? null };
@@ -140,7 +216,9 @@ function statistics(evaluation: Evaluation, type: Type, read: Read, n: number, u
     max = Math.max(max, v);
     sum += v;
   }
-  const some = numbers.length > 0 ? { min, max, mean: sum / numbers.length } : { min: null, max: null, mean: null };
+  const some =
+    numbers.length > 0
+      ? { min, max, mean: sum / numbers.length }
+      : { min: null, max: null, mean: null };
   return full ? { ...base, ...some, values } : { ...base, ...some };
 }
-

@@ -19,9 +19,8 @@ import { Evaluation, type SlowResults } from './evaluation.ts';
 import { previewFormula } from './preview.ts';
 import { renameCell } from './rename.ts';
 import { type Report, reportOf } from './report.ts';
-import type { ChartData, Command, Completion, Preview, ShownInfluence, Snapshot, Worked } from './snapshot.ts';
-import { type StudyResults, StudyWork } from './studies.ts';
-import { shownInfluence } from './show-influence.ts';
+import type { ChartData, Command, Completion, Preview, Snapshot, Worked } from './snapshot.ts';
+import type { StudyResults } from './study-results.ts';
 import { workedOf } from './worked.ts';
 
 export interface Session {
@@ -46,12 +45,10 @@ export interface Session {
   slowResults(): SlowResults;
   /** Takes over put-off values that another session worked out for the same text. */
   adopt(results: SlowResults): void;
-  /** Begins the trials that this notebook asks for; nothing of it shows before `adoptStudies`. */
-  studies(trials?: number): StudyWork;
   /** Takes over what trials told, here or in another session of the same text. */
   adoptStudies(results: StudyResults): void;
-  /** Uncertain givens ranked by how far they move a cell; empty when none does. */
-  influence(cell: string, column: number, trials: number): readonly ShownInfluence[];
+  /** The values themselves, for studies. */
+  readonly evaluation: Evaluation;
   /** The column of a scenario by its name; 0 is the plan, −1 when there is none of that name. */
   columnOf(scenario: string): number;
   /** Everything as plain data, in one column; `full` lists whole series. Puts nothing off. */
@@ -76,17 +73,13 @@ class OpenNotebook implements Session {
     return this.#text;
   }
 
-  studies(trials?: number): StudyWork {
-    return new StudyWork(this.#evaluation, trials);
+  get evaluation(): Evaluation {
+    return this.#evaluation;
   }
 
   adoptStudies(results: StudyResults): void {
     this.#evaluation.studies = results;
     this.#forget();
-  }
-
-  influence(cell: string, column: number, trials: number): readonly ShownInfluence[] {
-    return shownInfluence(this.#evaluation, nameKey(cell), column, trials);
   }
 
   columnOf(scenario: string): number {

@@ -72,7 +72,8 @@ export function figureOf(
     case 'quantity':
       if (absent) return { figure: '–', unit: '' };
       if (type.stance === 'moment') return { figure: formatMoment(x), unit: '' };
-      if (unit.scale === 'gauge') return { figure: formatQuantity(x, unit).replace(/\s*AWG$/u, ''), unit: 'AWG' };
+      if (unit.scale === 'gauge')
+        return { figure: formatQuantity(x, unit).replace(/\s*AWG$/u, ''), unit: 'AWG' };
       return {
         figure: formatNumber(fromStored(x, unit), asWritten === undefined ? {} : { asWritten }),
         unit: unit.symbol,
@@ -105,7 +106,11 @@ export function textOf(evaluation: Evaluation, id: number): string {
 
 /** Figure and unit as running text, joined by a no-break space. */
 export function joined(figure: Figure): string {
-  return figure.unit === '' ? figure.figure : figure.unit === '°' ? `${figure.figure}°` : `${figure.figure}\u00a0${figure.unit}`;
+  return figure.unit === ''
+    ? figure.figure
+    : figure.unit === '°'
+      ? `${figure.figure}°`
+      : `${figure.figure}\u00a0${figure.unit}`;
 }
 
 /** The digits a person typed for a plain given, when the value is shown in that unit. */
@@ -118,10 +123,15 @@ function writtenDigits(node: GraphNode): string | undefined {
 /** Whether a node's value is a share of trials, whose interval is shown with it. */
 function isChance(node: GraphNode): boolean {
   let found = false;
-  if (node.expr) visitExpr(node.expr, (x) => {
-    if (x.op === 'chance') found = true;
-  });
-  return found && node.type?.kind === 'quantity' && (node.expr?.op === 'chance' || (node.expr?.op === 'with' && node.expr.value.op === 'chance'));
+  if (node.expr)
+    visitExpr(node.expr, (x) => {
+      if (x.op === 'chance') found = true;
+    });
+  return (
+    found &&
+    node.type?.kind === 'quantity' &&
+    (node.expr?.op === 'chance' || (node.expr?.op === 'with' && node.expr.value.op === 'chance'))
+  );
 }
 
 const NO_FIGURE: Figure = { figure: '', unit: '' };
@@ -131,14 +141,24 @@ export function showValue(evaluation: Evaluation, id: number, index: number): Sh
   const column = evaluation.columns[index];
   const node = evaluation.program.nodes[id];
   if (!column || !node) throw new RangeError(`no column ${index} or node ${id}`);
-  const overridden = column.overridden.has(`${id}`) || [...column.overridden].some((key) => key.startsWith(`${id}:`));
+  const overridden =
+    column.overridden.has(`${id}`) ||
+    [...column.overridden].some((key) => key.startsWith(`${id}:`));
   const fault = column.memory.faults[id];
   const base = { number: Number.NaN, overridden, changed: false };
   if (fault) {
-    if (fault.kind === 'error') return { ...base, state: 'error', shown: NO_FIGURE, text: fault.text };
-    if (fault.kind === 'pending') return { ...base, state: 'pending', shown: NO_FIGURE, text: 'being worked out' };
-    if (fault.kind === 'blank') return { ...base, state: 'blank', shown: NO_FIGURE, text: 'to be filled in' };
-    return { ...base, state: 'waits', shown: NO_FIGURE, text: `waits for ${rootName(evaluation, fault.on, column.memory)}` };
+    if (fault.kind === 'error')
+      return { ...base, state: 'error', shown: NO_FIGURE, text: fault.text };
+    if (fault.kind === 'pending')
+      return { ...base, state: 'pending', shown: NO_FIGURE, text: 'being worked out' };
+    if (fault.kind === 'blank')
+      return { ...base, state: 'blank', shown: NO_FIGURE, text: 'to be filled in' };
+    return {
+      ...base,
+      state: 'waits',
+      shown: NO_FIGURE,
+      text: `waits for ${rootName(evaluation, fault.on, column.memory)}`,
+    };
   }
   const { type } = node;
   if (!type) return { ...base, state: 'error', shown: NO_FIGURE, text: 'cannot be worked out' };
@@ -147,14 +167,25 @@ export function showValue(evaluation: Evaluation, id: number, index: number): Sh
   if (type.axes.length === 0) {
     const written = overridden || index > 0 ? undefined : writtenDigits(node);
     let shown = figureOf(evaluation, type, read, 0, unit, written);
-    const number = type.kind === 'quantity' && type.stance !== 'moment' ? fromStored(read(0, 0), unit) : read(0, 0);
+    const number =
+      type.kind === 'quantity' && type.stance !== 'moment'
+        ? fromStored(read(0, 0), unit)
+        : read(0, 0);
     let text = joined(shown);
     if (isChance(node)) {
       const { trials } = evaluation.program;
       const w = wilsonInterval(Math.round(read(0, 0) * trials), trials);
       const percent = (x: number): string => formatNumber(100 * x);
       const share = read(0, 0);
-      shown = { figure: share === 0 ? `below ${percent(w.high)}` : share === 1 ? `above ${percent(w.low)}` : formatNumber(100 * share), unit: '%' };
+      shown = {
+        figure:
+          share === 0
+            ? `below ${percent(w.high)}`
+            : share === 1
+              ? `above ${percent(w.low)}`
+              : formatNumber(100 * share),
+        unit: '%',
+      };
       text = `${joined(shown)} (95 %: ${percent(w.low)} to ${percent(w.high)}\u00a0%)`;
     }
 
@@ -171,7 +202,13 @@ export function showValue(evaluation: Evaluation, id: number, index: number): Sh
     return index === 0 ? value : compared(evaluation, id, value, type, unit);
   }
   const series = showSeries(evaluation, id, column.memory, type, unit);
-  const value: ShownValue = { state: 'value', ...series, number: Number.NaN, overridden, changed: false };
+  const value: ShownValue = {
+    state: 'value',
+    ...series,
+    number: Number.NaN,
+    overridden,
+    changed: false,
+  };
   return index === 0 ? value : { ...value, changed: seriesDiffers(evaluation, id, column.memory) };
 }
 
@@ -188,16 +225,25 @@ function spreadOf(
   if (!sample) return undefined;
   const fit = sample.filter((v) => !Number.isNaN(v));
   if (fit.length < DOTS) return undefined;
-  return Array.from({ length: DOTS }, (_, k) => fromStored(percentileOf(fit, (k + 0.5) / DOTS), unit));
+  return Array.from({ length: DOTS }, (_, k) =>
+    fromStored(percentileOf(fit, (k + 0.5) / DOTS), unit),
+  );
 }
 
 export function rootName(evaluation: Evaluation, on: number, memory: Memory, depth = 0): string {
   const fault = memory.faults[on];
-  if (fault?.kind === 'waits' && depth < 100 && fault.on !== on) return rootName(evaluation, fault.on, memory, depth + 1);
+  if (fault?.kind === 'waits' && depth < 100 && fault.on !== on)
+    return rootName(evaluation, fault.on, memory, depth + 1);
   return evaluation.program.nodes[on]?.name ?? '';
 }
 
-function compared(evaluation: Evaluation, id: number, value: ShownValue, type: Type, unit: Unit): ShownValue {
+function compared(
+  evaluation: Evaluation,
+  id: number,
+  value: ShownValue,
+  type: Type,
+  unit: Unit,
+): ShownValue {
   const plan = evaluation.plan;
   if (plan.faults[id]) return value;
   const read = reader(evaluation, id, plan);
@@ -214,8 +260,33 @@ function compared(evaluation: Evaluation, id: number, value: ShownValue, type: T
   return {
     ...value,
     changed,
-    difference: { figure: delta > 0 ? `+${figure}` : figure, unit: isShare ? 'points' : unit.symbol === '°C' ? 'K' : unit.symbol === 'dBm' ? 'dB' : unit.symbol },
+    difference: {
+      figure: delta > 0 ? `+${figure}` : figure,
+      unit: isShare
+        ? 'points'
+        : unit.symbol === '°C'
+          ? 'K'
+          : unit.symbol === 'dBm'
+            ? 'dB'
+            : unit.symbol,
+    },
   };
+}
+
+/** A node's values in all columns; a scenario that does not move it shows the plan's own. */
+export function showValues(evaluation: Evaluation, id: number): ShownValue[] {
+  const plan = showValue(evaluation, id, 0);
+  return evaluation.columns.map((column, index) => {
+    if (index === 0) return plan;
+    const still =
+      !column.cone.has(id) &&
+      !column.overridden.has(`${id}`) &&
+      column.memory.faults[id]?.kind === evaluation.plan.faults[id]?.kind &&
+      plan.state !== 'waits' &&
+      plan.spread === undefined &&
+      !seriesDiffers(evaluation, id, column.memory);
+    return still ? plan : showValue(evaluation, id, index);
+  });
 }
 
 function seriesDiffers(evaluation: Evaluation, id: number, memory: Memory): boolean {
@@ -232,10 +303,20 @@ function seriesDiffers(evaluation: Evaluation, id: number, memory: Memory): bool
 
 const SPARK = 64;
 
-function showSeries(evaluation: Evaluation, id: number, memory: Memory, type: Type, unit: Unit): { shown: Figure; text: string; spark?: readonly number[] } {
+function showSeries(
+  evaluation: Evaluation,
+  id: number,
+  memory: Memory,
+  type: Type,
+  unit: Unit,
+): { shown: Figure; text: string; spark?: readonly number[] } {
   const read = reader(evaluation, id, memory);
   const n = placesOf(evaluation, id, memory);
-  if (type.kind === 'record') return { shown: { figure: type.fields.map((f) => f.name).join(', '), unit: '' }, text: `${type.fields.map((f) => f.name).join(', ')}, at ${n} places` };
+  if (type.kind === 'record')
+    return {
+      shown: { figure: type.fields.map((f) => f.name).join(', '), unit: '' },
+      text: `${type.fields.map((f) => f.name).join(', ')}, at ${n} places`,
+    };
   if (type.kind !== 'quantity' && type.kind !== 'time of day' && type.kind !== 'truth') {
     return { shown: { figure: `${n} values`, unit: '' }, text: `${n} values` };
   }
@@ -255,13 +336,20 @@ function showSeries(evaluation: Evaluation, id: number, memory: Memory, type: Ty
     if (low < 0 || v < read(0, low)) low = i;
     if (high < 0 || v > read(0, high)) high = i;
   }
-  if (low < 0) return { shown: { figure: 'all absent', unit: '' }, text: `${n} values, all absent` };
+  if (low < 0)
+    return { shown: { figure: 'all absent', unit: '' }, text: `${n} values, all absent` };
   const a = figureOf(evaluation, type, read, low, unit);
   const b = figureOf(evaluation, type, read, high, unit);
   const isMoment = type.kind === 'quantity' && type.stance === 'moment';
   const left = absent > 0 ? `, ${absent} absent` : '';
-  const text = isMoment ? `${a.figure} to ${b.figure}${left}` : `lowest ${joined(a)}, highest ${joined(b)}${left}`;
-  const shown: Figure = isMoment ? { figure: `${n} moments`, unit: '' } : a.figure === b.figure ? a : { figure: `${a.figure} to ${b.figure}`, unit: b.unit };
+  const text = isMoment
+    ? `${a.figure} to ${b.figure}${left}`
+    : `lowest ${joined(a)}, highest ${joined(b)}${left}`;
+  const shown: Figure = isMoment
+    ? { figure: `${n} moments`, unit: '' }
+    : a.figure === b.figure
+      ? a
+      : { figure: `${a.figure} to ${b.figure}`, unit: b.unit };
   if (isMoment) return { shown, text };
   const spark: number[] = [];
   const step = Math.max(1, n / SPARK);

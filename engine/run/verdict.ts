@@ -2,10 +2,15 @@
 
 import type { CheckedCheck, CheckPart } from '../check/check-sides.ts';
 import type { QuantityType } from '../check/type.ts';
-import { formatMoment, formatNumber, formatQuantity, roundForVerdict } from '../dimension/quantity.ts';
+import {
+  formatMoment,
+  formatNumber,
+  formatQuantity,
+  roundForVerdict,
+} from '../dimension/quantity.ts';
 import { fromStored, plainUnit, type Unit } from '../dimension/unit.ts';
-import type { Operand } from '../plan/memory.ts';
 import { equal } from '../plan/kernels.ts';
+import type { Operand } from '../plan/memory.ts';
 import type { Evaluation } from './evaluation.ts';
 import { rootName, textOf, unitFor } from './show-value.ts';
 import type { ShownCheck, Verdict } from './snapshot.ts';
@@ -28,7 +33,11 @@ interface Margin {
   readonly where: string;
 }
 
-export function checkResult(evaluation: Evaluation, check: CheckedCheck, index: number): CheckResult {
+export function checkResult(
+  evaluation: Evaluation,
+  check: CheckedCheck,
+  index: number,
+): CheckResult {
   const column = evaluation.columns[index];
   const node = evaluation.program.nodes[check.node];
   if (!column || !node) throw new RangeError('no such check');
@@ -38,38 +47,87 @@ export function checkResult(evaluation: Evaluation, check: CheckedCheck, index: 
   const fault = memory.faults[check.node];
   if (fault) {
     const state = fault.kind === 'error' ? 'error' : fault.kind === 'pending' ? 'pending' : 'waits';
-    const text = fault.kind === 'error' ? fault.text : fault.kind === 'waits' ? `waits for ${rootName(evaluation, fault.on, memory)}` : fault.kind === 'blank' ? 'to be filled in' : 'being worked out';
+    const text =
+      fault.kind === 'error'
+        ? fault.text
+        : fault.kind === 'waits'
+          ? `waits for ${rootName(evaluation, fault.on, memory)}`
+          : fault.kind === 'blank'
+            ? 'to be filled in'
+            : 'being worked out';
     return { ...base, shown: { ...none, state, text } };
   }
-  if (node.type?.kind !== 'truth') return { ...base, shown: { ...none, state: 'error', text: 'A check is a question with yes or no, such as lowest charge ≥ 20 %.' } };
+  if (node.type?.kind !== 'truth')
+    return {
+      ...base,
+      shown: {
+        ...none,
+        state: 'error',
+        text: 'A check is a question with yes or no, such as lowest charge ≥ 20 %.',
+      },
+    };
   const operand = evaluation.program.operands[check.node]?.[0] as Operand;
   const n = operand >= 0 ? 1 : (memory.rows[~operand] as Float64Array).length;
   let holds = true;
   for (let i = 0; i < n; i++) if (memory.at(operand, i) === 0) holds = false;
-  const margin = check.parts.map((part) => marginOf(evaluation, part, index)).reduce<Margin | undefined>((least, m) => (m && (!least || m.relative < least.relative) ? m : least), undefined);
-  if (!margin) return { ...base, shown: { ...none, state: holds ? 'holds' : 'fails', text: holds ? 'holds' : 'fails' } };
+  const margin = check.parts
+    .map((part) => marginOf(evaluation, part, index))
+    .reduce<Margin | undefined>(
+      (least, m) => (m && (!least || m.relative < least.relative) ? m : least),
+      undefined,
+    );
+  if (!margin)
+    return {
+      ...base,
+      shown: { ...none, state: holds ? 'holds' : 'fails', text: holds ? 'holds' : 'fails' },
+    };
   const study = evaluation.studies?.columns[index];
   const at = evaluation.checked.checks.findIndex((c) => c.item === check.item);
   const holding = study?.checks[at] ?? -1;
   const trials = study && holding >= 0 ? { trials: { holding, total: study.trials } } : {};
-  return { ...base, shown: { ...words(evaluation, margin), state: holds ? 'holds' : 'fails', ...trials } };
+  return {
+    ...base,
+    shown: { ...words(evaluation, margin), state: holds ? 'holds' : 'fails', ...trials },
+  };
 }
 
 function marginOf(evaluation: Evaluation, part: CheckPart, index: number): Margin | undefined {
   const memory = evaluation.columns[index]?.memory;
-  const [l, r] = [evaluation.program.operands[part.left]?.[0], evaluation.program.operands[part.right]?.[0]];
+  const [l, r] = [
+    evaluation.program.operands[part.left]?.[0],
+    evaluation.program.operands[part.right]?.[0],
+  ];
   const leftNode = evaluation.program.nodes[part.left];
   const rightNode = evaluation.program.nodes[part.right];
-  if (!memory || l === undefined || r === undefined || !leftNode || !rightNode || memory.faults[part.left] || memory.faults[part.right]) return undefined;
+  if (
+    !memory ||
+    l === undefined ||
+    r === undefined ||
+    !leftNode ||
+    !rightNode ||
+    memory.faults[part.left] ||
+    memory.faults[part.right]
+  )
+    return undefined;
   const type = leftNode.type;
   if (type?.kind !== 'quantity') return undefined;
-  const n = Math.max(l >= 0 ? 1 : (memory.rows[~l] as Float64Array).length, r >= 0 ? 1 : (memory.rows[~r] as Float64Array).length);
+  const n = Math.max(
+    l >= 0 ? 1 : (memory.rows[~l] as Float64Array).length,
+    r >= 0 ? 1 : (memory.rows[~r] as Float64Array).length,
+  );
   let best: { margin: number; i: number } | undefined;
   for (let i = 0; i < n; i++) {
     const [x, y] = [memory.at(l, i), memory.at(r, i)];
     if (Number.isNaN(x) || Number.isNaN(y)) continue;
     const gap = equal(x, y) ? 0 : x - y;
-    const margin = part.relation === '≥' || part.relation === '>' ? gap : part.relation === '≤' || part.relation === '<' ? -gap : part.relation === '=' ? -Math.abs(gap) : Math.abs(gap);
+    const margin =
+      part.relation === '≥' || part.relation === '>'
+        ? gap
+        : part.relation === '≤' || part.relation === '<'
+          ? -gap
+          : part.relation === '='
+            ? -Math.abs(gap)
+            : Math.abs(gap);
     if (!best || margin < best.margin) best = { margin, i };
   }
   if (!best) return undefined;
@@ -78,7 +136,16 @@ function marginOf(evaluation: Evaluation, part: CheckPart, index: number): Margi
   const size = Math.abs(right) > 0 ? Math.abs(right) : Math.abs(left) > 0 ? Math.abs(left) : 1;
   const scale = type.stance === 'plain' ? size : 10;
   const axis = leftNode.type?.axes[0] ?? rightNode.type?.axes[0];
-  return { margin: best.margin, relative: Math.max(-1, Math.min(1, best.margin / scale)), left, right, part, where: axis ? whereText(evaluation, index, axis.id, best.i) : at(evaluation, leftNode.id, index) };
+  return {
+    margin: best.margin,
+    relative: Math.max(-1, Math.min(1, best.margin / scale)),
+    left,
+    right,
+    part,
+    where: axis
+      ? whereText(evaluation, index, axis.id, best.i)
+      : at(evaluation, leftNode.id, index),
+  };
 }
 
 /** When a check is on the lowest or highest of a series, where that is. */
@@ -86,7 +153,15 @@ function at(evaluation: Evaluation, id: number, index: number): string {
   const node = evaluation.program.nodes[id];
   const expr = node?.expr;
   const memory = evaluation.columns[index]?.memory;
-  if (!memory || expr?.op !== 'reduce' || (expr.fn !== 'lowest' && expr.fn !== 'highest') || expr.where || expr.axis.kind !== 'timeline' || expr.a.op !== 'ref') return '';
+  if (
+    !memory ||
+    expr?.op !== 'reduce' ||
+    (expr.fn !== 'lowest' && expr.fn !== 'highest') ||
+    expr.where ||
+    expr.axis.kind !== 'timeline' ||
+    expr.a.op !== 'ref'
+  )
+    return '';
   const row = evaluation.program.operands[expr.a.node]?.[0];
   if (row === undefined || row >= 0) return '';
   const values = memory.rows[~row] as Float64Array;
@@ -109,7 +184,11 @@ function whereText(evaluation: Evaluation, index: number, axisId: number, i: num
     if (operand === undefined) return '';
     const x = memory.at(operand, i);
     const c = table.rows.coordinate;
-    return c.kind === 'text' ? textOf(evaluation, x) : c.kind === 'quantity' && c.stance === 'moment' ? formatMoment(x) : `row ${i + 1}`;
+    return c.kind === 'text'
+      ? textOf(evaluation, x)
+      : c.kind === 'quantity' && c.stance === 'moment'
+        ? formatMoment(x)
+        : `row ${i + 1}`;
   }
   const place = axis.places[i];
   return place !== undefined && axis.step > 0 ? formatMoment(place) : `place ${i + 1}`;
@@ -122,9 +201,17 @@ function words(evaluation: Evaluation, m: Margin): Omit<ShownCheck, 'state'> {
   const unit: Unit = type.stance === 'moment' ? plainUnit : unitFor(evaluation, type, m.part.left);
   const name = left?.name ?? '';
   const limitName = right?.kind === 'cell' || right?.kind === 'column' ? right.name : 'limit';
-  const both = type.stance === 'moment' ? { value: formatMoment(m.left), limit: formatMoment(m.right) } : roundForVerdict(m.left, m.right, unit);
-  const differenceUnit = type.stance === 'moment' ? undefined : { ...unit, zero: 0, isPoint: false };
-  const marginText = differenceUnit ? (unit.symbol === '%' ? `${formatNumber(fromStored(m.margin, differenceUnit))} points` : formatQuantity(m.margin, differenceUnit).replace('°C', 'K').replace('dBm', 'dB')) : '';
+  const both =
+    type.stance === 'moment'
+      ? { value: formatMoment(m.left), limit: formatMoment(m.right) }
+      : roundForVerdict(m.left, m.right, unit);
+  const differenceUnit =
+    type.stance === 'moment' ? undefined : { ...unit, zero: 0, isPoint: false };
+  const marginText = differenceUnit
+    ? unit.symbol === '%'
+      ? `${formatNumber(fromStored(m.margin, differenceUnit))} points`
+      : formatQuantity(m.margin, differenceUnit).replace('°C', 'K').replace('dBm', 'dB')
+    : '';
   const where = m.where === '' ? '' : `, ${m.where}`;
   return {
     text: `${name} ${both.value}${where}; ${limitName} ${both.limit}`,
@@ -137,33 +224,79 @@ function words(evaluation: Evaluation, m: Margin): Omit<ShownCheck, 'state'> {
 /** Share of trials below which a plan that holds is called tight. */
 const TIGHT = 0.9;
 
-export function verdictOf(evaluation: Evaluation, results: readonly CheckResult[], index: number, prose: string): Verdict {
+export function verdictOf(
+  evaluation: Evaluation,
+  results: readonly CheckResult[],
+  index: number,
+  prose: string,
+): Verdict {
   const column = evaluation.columns[index];
   const name = column?.name ?? '';
-  const marks = results.map((r) => ({ item: r.item, relative: r.shown.relative, state: r.shown.state, must: r.must }));
+  const marks = results.map((r) => ({
+    item: r.item,
+    relative: r.shown.relative,
+    state: r.shown.state,
+    must: r.must,
+  }));
   const total = results.length;
   const holding = results.filter((r) => r.shown.state === 'holds').length;
   const failing = results.filter((r) => r.shown.state === 'fails');
   const open = results.filter((r) => r.shown.state !== 'holds' && r.shown.state !== 'fails');
   const hazard = failing.find((r) => r.must);
   const judged = results.filter((r) => r.shown.state === 'holds' || r.shown.state === 'fails');
-  const tightest = [...judged].filter((r) => !Number.isNaN(r.shown.relative)).sort((a, b) => a.shown.relative - b.shown.relative)[0];
+  const tightest = [...judged]
+    .filter((r) => !Number.isNaN(r.shown.relative))
+    .sort((a, b) => a.shown.relative - b.shown.relative)[0];
   const subject = index === 0 ? 'The plan' : name;
   const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
   const study = evaluation.studies?.columns[index];
-  const trials = study && study.trials > 0 && study.checks.some((n) => n >= 0) ? { trials: { holding: study.all, total: study.trials } } : {};
-  const base = { name, prose, holding, total, marks, ...trials, tightest: capital((hazard ?? failing[0] ?? tightest)?.shown.text ?? '') };
+  const trials =
+    study && study.trials > 0 && study.checks.some((n) => n >= 0)
+      ? { trials: { holding: study.all, total: study.trials } }
+      : {};
+  const base = {
+    name,
+    prose,
+    holding,
+    total,
+    marks,
+    ...trials,
+    tightest: capital((hazard ?? failing[0] ?? tightest)?.shown.text ?? ''),
+  };
   if (total === 0) return { ...base, state: 'none', headline: 'Nothing to check yet' };
-  if (hazard) return { ...base, state: 'do not', headline: `Do not: ${hazard.shown.text}`, tightest: capital(hazard.shown.text) };
+  if (hazard)
+    return {
+      ...base,
+      state: 'do not',
+      headline: `Do not: ${hazard.shown.text}`,
+      tightest: capital(hazard.shown.text),
+    };
   if (failing.length > 0) {
     const worst = [...failing].sort((a, b) => a.shown.relative - b.shown.relative)[0];
-    return { ...base, state: 'fails', headline: `${subject} fails`, tightest: capital(worst?.shown.text ?? '') };
+    return {
+      ...base,
+      state: 'fails',
+      headline: `${subject} fails`,
+      tightest: capital(worst?.shown.text ?? ''),
+    };
   }
-  if (open.length > 0) return { ...base, state: 'waits', headline: `Not yet judged: ${open.length} of ${total} ${open.length === 1 ? 'waits' : 'wait'}` };
+  if (open.length > 0)
+    return {
+      ...base,
+      state: 'waits',
+      headline: `Not yet judged: ${open.length} of ${total} ${open.length === 1 ? 'waits' : 'wait'}`,
+    };
   // Tight: every check holds in the plain run, but in fewer than nine of ten trials.
   if (trials.trials && trials.trials.holding < TIGHT * trials.trials.total) {
-    const worst = [...results].filter((r) => r.shown.trials).sort((a, b) => (a.shown.trials?.holding ?? 0) - (b.shown.trials?.holding ?? 0))[0];
-    return { ...base, state: 'tight', headline: `${subject} is tight`, tightest: capital((worst ?? tightest)?.shown.text ?? '') };
+    const worst = [...results]
+      .filter((r) => r.shown.trials)
+      .sort((a, b) => (a.shown.trials?.holding ?? 0) - (b.shown.trials?.holding ?? 0))[0];
+    return {
+      ...base,
+      state: 'tight',
+      headline: `${subject} is tight`,
+      tightest: capital((worst ?? tightest)?.shown.text ?? ''),
+    };
   }
   return { ...base, state: 'holds', headline: `${subject} holds` };
 }

@@ -12,10 +12,15 @@ export function workedOf(evaluation: Evaluation, cell: string, column: number): 
   const id = scope.cells.get(nameKey(cell));
   const node = id === undefined ? undefined : evaluation.program.nodes[id];
   const item = node ? scope.notebook.items[node.item] : undefined;
-  if (id === undefined || !node || item?.kind !== 'cell') return { lines: [], result: '', functions: [] };
+  if (id === undefined || !node || item?.kind !== 'cell')
+    return { lines: [], result: '', functions: [] };
   const parts = formulaParts(scope, item.formula.text);
-  const used = parts.filter((part) => part.kind === 'function').map((part) => libraryFunctions.get(nameKey(part.text)));
-  const functions = used.flatMap((fn, i) => (fn && used.indexOf(fn) === i ? [{ name: fn.name, meaning: fn.meaning, source: fn.source }] : []));
+  const used = parts
+    .filter((part) => part.kind === 'function')
+    .map((part) => libraryFunctions.get(nameKey(part.text)));
+  const functions = used.flatMap((fn, i) =>
+    fn && used.indexOf(fn) === i ? [{ name: fn.name, meaning: fn.meaning, source: fn.source }] : [],
+  );
   const result = showValue(evaluation, id, column).text;
   if (node.draws.size === 0) return { lines: [parts], result, functions };
   const numbers = putIn(evaluation, parts, column);
@@ -24,7 +29,11 @@ export function workedOf(evaluation: Evaluation, cell: string, column: number): 
 }
 
 /** The formula with values for names; nothing when one of them is no single value. */
-function putIn(evaluation: Evaluation, parts: readonly FormulaPart[], column: number): FormulaPart[] | undefined {
+function putIn(
+  evaluation: Evaluation,
+  parts: readonly FormulaPart[],
+  column: number,
+): FormulaPart[] | undefined {
   const out: FormulaPart[] = [];
   let replaced = 0;
   for (const part of parts) {
@@ -35,14 +44,22 @@ function putIn(evaluation: Evaluation, parts: readonly FormulaPart[], column: nu
     }
     const id = evaluation.checked.scope.cells.get(part.key);
     const node = id === undefined ? undefined : evaluation.program.nodes[id];
-    if (id === undefined || !node?.type || node.type.axes.length > 0 || node.type.kind === 'record') {
+    if (
+      id === undefined ||
+      !node?.type ||
+      node.type.axes.length > 0 ||
+      node.type.kind === 'record'
+    ) {
       out.push(part);
       continue;
     }
     const value = showValue(evaluation, id, column);
     if (value.state !== 'value') return undefined;
     // A negative number keeps its sign apart from an operator.
-    const text = value.text.startsWith('−') && out.some((p) => p.kind === 'operator') ? `(${value.text})` : value.text;
+    const text =
+      value.text.startsWith('−') && out.some((p) => p.kind === 'operator')
+        ? `(${value.text})`
+        : value.text;
     out.push({ text, kind: 'number', key: part.key });
     replaced++;
   }

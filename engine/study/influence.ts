@@ -4,21 +4,8 @@
 
 import type { Operand } from '../plan/memory.ts';
 import type { Evaluation } from '../run/evaluation.ts';
+import type { Influence } from '../run/study-results.ts';
 import { TrialRun } from './trials.ts';
-
-export interface Influence {
-  readonly name: string;
-  readonly node: number;
-  readonly row: number | undefined;
-  /** The result with this given at its low and at its high end, stored units. */
-  readonly low: number;
-  readonly high: number;
-  /** The given's own ends. */
-  readonly givenLow: number;
-  readonly givenHigh: number;
-  /** Spearman's rank correlation of given and result over the trials. */
-  readonly rank: number;
-}
 
 const LOW = 0.1;
 const HIGH = 0.9;

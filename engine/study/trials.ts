@@ -10,6 +10,7 @@ import { quantile, uniform } from '../plan/random.ts';
 import { percentileOf } from '../plan/run-steps.ts';
 import type { ConeAction } from '../plan/sites.ts';
 import type { Evaluation } from '../run/evaluation.ts';
+import type { ColumnStudy } from '../run/study-results.ts';
 
 /** One uncertain given, or one uncertain entry of a table. */
 export interface UncertainPlace {
@@ -95,19 +96,6 @@ export class TrialRun {
     const u = share ?? uniform(program.seed, trial, compiled.sites.drawName(node), row === undefined ? 0 : row + 1);
     return quantile(distribution, u);
   }
-}
-
-/** What trials tell of one column. */
-export interface ColumnStudy {
-  readonly trials: number;
-  /** Trials in which every check holds. */
-  readonly all: number;
-  /** By check, in file order: trials in which it holds; −1 when trials cannot move it. */
-  readonly checks: readonly number[];
-  /** Scalar cells: values in the order of the trials, stored units. */
-  readonly samples: ReadonlyMap<number, Float64Array>;
-  /** Series asked for: five quantiles (5, 25, 50, 75, 95 %), each as long as the axis. */
-  readonly bands: ReadonlyMap<number, readonly Float64Array[]>;
 }
 
 const QUANTILES = [0.05, 0.25, 0.5, 0.75, 0.95] as const;

@@ -15,7 +15,6 @@ test('power added to energy is marked at its characters and explained', async ({
   await editor.waitFor();
   await page.keyboard.press('Control+a');
   await page.keyboard.type('panel rating + label energy');
-  await page.keyboard.press('Escape');
   const message = rowOf(page, 'spilled').getByRole('alert');
   await message.waitFor();
   expect(await message.textContent()).toMatch(/adds a power \(W\) to an energy \(Wh\)/);
@@ -33,7 +32,6 @@ test('a formula with a mistake is kept, and what draws on it says what it waits 
   await rowOf(page, name).locator('[data-col="0"]').click();
   await page.keyboard.press('Control+a');
   await page.keyboard.type('no such cell');
-  await page.keyboard.press('Escape');
   await page.keyboard.press('Enter');
   await expect.poll(() => rowOf(page, name).textContent()).toMatch(/No cell is called/);
   await expect.poll(() => page.getByText(`waits for ${name}`).count()).toBeGreaterThan(0);
@@ -68,7 +66,6 @@ test('a new row is written below the selected one', async ({ visit, address }) =
   await page.keyboard.press('Control+Enter');
   await page.getByRole('textbox', { name: 'new row' }).waitFor();
   await page.keyboard.type('twice the reserve = 2 × reserve as %');
-  await page.keyboard.press('Escape');
   await page.keyboard.press('Enter');
   await expect.poll(() => shownValue(page, 'twice the reserve')).toMatch(/^40 %/);
 });

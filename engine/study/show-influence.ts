@@ -2,12 +2,16 @@
 
 import { formatQuantity } from '../dimension/quantity.ts';
 import { fromStored, plainUnit } from '../dimension/unit.ts';
-import { influenceOn } from '../study/influence.ts';
-import type { Evaluation } from './evaluation.ts';
-import { unitFor } from './show-value.ts';
-import type { ShownInfluence } from './snapshot.ts';
+import { nameKey } from '../language/parser.ts';
+import type { Session } from '../run/session.ts';
+import { unitFor } from '../run/show-value.ts';
+import type { ShownInfluence } from '../run/snapshot.ts';
+import { influenceOn } from './influence.ts';
 
-export function shownInfluence(evaluation: Evaluation, key: string, column: number, trials: number): readonly ShownInfluence[] {
+/** Uncertain givens ranked by how far they move a cell; empty when none does. */
+export function influenceOf(session: Session, cell: string, column: number, trials: number): readonly ShownInfluence[] {
+  const { evaluation } = session;
+  const key = nameKey(cell);
   const id = evaluation.checked.scope.cells.get(key);
   const type = id === undefined ? undefined : evaluation.program.nodes[id]?.type;
   if (id === undefined || type?.kind !== 'quantity' || type.axes.length > 0 || evaluation.program.slow[id] === 1) return [];

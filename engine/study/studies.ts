@@ -2,18 +2,11 @@
 // ask for them. Worked in slices, wherever time is not missed; the result is plain data that another
 // session of the same text can take over.
 
-import { influenceOn, type Influence } from '../study/influence.ts';
-import { ColumnTrials, type ColumnStudy } from '../study/trials.ts';
-import type { Evaluation } from './evaluation.ts';
-
-export interface StudyResults {
-  readonly columns: readonly ColumnStudy[];
-  /** By chart item. */
-  readonly influence: ReadonlyMap<number, readonly Influence[]>;
-  /** Trials done of those wanted. */
-  readonly done: number;
-  readonly wanted: number;
-}
+import type { Evaluation } from '../run/evaluation.ts';
+import type { Session } from '../run/session.ts';
+import type { Influence, StudyResults } from '../run/study-results.ts';
+import { influenceOn } from './influence.ts';
+import { ColumnTrials } from './trials.ts';
 
 /** Trials worked between two looks at the clock. */
 const SLICE = 8;
@@ -63,4 +56,9 @@ export class StudyWork {
       wanted: this.#columns.reduce((sum, column) => sum + column.trials, 0),
     };
   }
+}
+
+/** Begins the trials that a notebook asks for; nothing of it shows before the session adopts it. */
+export function startStudies(session: Session, trials?: number): StudyWork {
+  return new StudyWork(session.evaluation, trials);
 }
