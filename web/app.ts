@@ -26,8 +26,9 @@ import { applyTheme, currentTheme, nextTheme, type Theme, wordOf } from './theme
 import { threadsOf } from './threads.ts';
 import { verdictBand } from './verdict-view.ts';
 
-const NARROW = 760;
-const WITH_BENCH = 1180;
+/** As in the style sheets; in em, so that larger text counts like a smaller page. */
+const NARROW = matchMedia('(max-width: 47.49em)');
+const WITH_BENCH = matchMedia('(min-width: 73.75em)');
 const EMPTY = 'dapple 1\ntitle: Untitled\n';
 
 function freshId(): string {
@@ -133,7 +134,7 @@ export class DappleApp extends LitElement {
   #open(id: string, text: string): void {
     try {
       this.#desk = new Desk(id, text, this.#storage, () => this.requestUpdate());
-      this.#desk.benchOpen = innerWidth >= WITH_BENCH;
+      this.#desk.benchOpen = WITH_BENCH.matches;
     } catch (reason) {
       this.#troubled(String(reason));
       this.#raw = text;
@@ -235,7 +236,7 @@ export class DappleApp extends LitElement {
     const cell = target ?? row?.querySelector<HTMLElement>('[data-col]');
     if (cell && cell !== active) cell.focus({ preventScroll: false });
     // The sheet from below must not hide the row it is about.
-    if (this.width < WITH_BENCH && desk.benchOpen) row?.scrollIntoView({ block: 'start' });
+    if (!WITH_BENCH.matches && desk.benchOpen) row?.scrollIntoView({ block: 'start' });
     this.#focusWanted = false;
   }
 
@@ -278,12 +279,7 @@ export class DappleApp extends LitElement {
     } else if (control && key === 'y' && desk && !desk.editing) desk.redo();
     else if (event.key === 'F6' && desk) this.#nextRegion();
     else if (event.key === 'F1') this.#showDialog('#help');
-    else if (
-      event.key === 'Escape' &&
-      desk?.benchOpen &&
-      !desk.editing &&
-      this.width < WITH_BENCH
-    ) {
+    else if (event.key === 'Escape' && desk?.benchOpen && !desk.editing && !WITH_BENCH.matches) {
       desk.openBench(false);
     } else return;
     event.preventDefault();
@@ -314,7 +310,8 @@ export class DappleApp extends LitElement {
 
   #key(event: KeyboardEvent): void {
     const desk = this.#desk;
-    if (!desk || desk.editing || !(event.target instanceof HTMLElement)) return;
+    if (!desk || desk.editing || event.defaultPrevented) return;
+    if (!(event.target instanceof HTMLElement)) return;
     if (event.target.dataset.entry) {
       if (tableKey(event, event.target)) event.preventDefault();
       return;
@@ -383,7 +380,7 @@ export class DappleApp extends LitElement {
   /** A click on a place: the first takes it in hand, on an editable one it opens the editor. */
   #place(desk: Desk, row: Row, column: number, clicks: number): void {
     const already = desk.item === row.item && desk.column === column;
-    const narrow = this.width < NARROW;
+    const narrow = NARROW.matches;
     const formula =
       !narrow &&
       (row.kind === 'cell' || row.kind === 'check') &&
@@ -393,7 +390,7 @@ export class DappleApp extends LitElement {
     const direct = formula && !derivedStrip && !checkStrip;
     desk.select(row.item, column);
     this.#focusWanted = true;
-    if (this.width >= WITH_BENCH || (narrow && row.kind === 'cell')) desk.openBench(true);
+    if (WITH_BENCH.matches || (narrow && row.kind === 'cell')) desk.openBench(true);
     const wordsAgain =
       already && (clicks > 1 || column !== NAME) && !derivedStrip && row.kind !== 'chart';
     if (direct || (wordsAgain && !checkStrip && !narrow) || (narrow && already)) {
@@ -407,8 +404,8 @@ export class DappleApp extends LitElement {
     const rem = Number.parseFloat(getComputedStyle(document.documentElement).fontSize) || 16;
     return stripsInView({
       width: this.width / rem,
-      narrow: this.width < NARROW,
-      besideBench: this.width >= WITH_BENCH && desk.benchOpen,
+      narrow: NARROW.matches,
+      besideBench: WITH_BENCH.matches && desk.benchOpen,
       total: desk.snapshot.verdicts.length,
       scenario: desk.scenario,
       first: desk.firstScenario,
@@ -495,7 +492,7 @@ export class DappleApp extends LitElement {
 
   #notebook(desk: Desk): TemplateResult {
     const { snapshot } = desk;
-    const narrow = this.width < NARROW;
+    const narrow = NARROW.matches;
     const columns = this.#columns(desk);
     const context: RowContext = {
       desk,

@@ -268,7 +268,9 @@ function markSlow(program: Program, sites: RunSites): void {
       const unit = program.units[action.unit];
       for (const id of unit?.nodes ?? []) if (program.nodes[id]?.type?.axes.some((axis) => axis.kind === 'timeline')) series += unit?.loop ? 2 : 1;
     }
-    if (series >= MANY_SERIES && site.owner >= 0) heavy.add(site.owner);
+    // A what-if that is a series, such as a second panel, belongs to the plan and is never put off.
+    const result = program.nodes[site.owner]?.type;
+    if (series >= MANY_SERIES && result?.axes.length === 0) heavy.add(site.owner);
   }
   const stack = [...heavy];
   while (stack.length > 0) {
