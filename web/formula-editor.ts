@@ -177,6 +177,21 @@ export class FormulaEditor extends HTMLElement {
       EditorState.transactionFilter.of((transaction) =>
         !manyLines && transaction.newDoc.lines > 1 ? [] : transaction,
       ),
+      // Typed over a selection, the browser would carry its look along as an inline style, which the
+      // page's policy forbids. So the replacement is made here.
+      EditorView.domEventHandlers({
+        beforeinput: (event, view) => {
+          const { data, inputType } = event;
+          if (inputType !== 'insertText' || data === null || view.composing) return false;
+          if (view.state.selection.main.empty) return false;
+          event.preventDefault();
+          const typed = view.state.replaceSelection(data);
+          view.dispatch(
+            view.state.update(typed, { userEvent: 'input.type', scrollIntoView: true }),
+          );
+          return true;
+        },
+      }),
       EditorView.updateListener.of((change) => {
         if (change.docChanged) this.#refresh();
       }),
