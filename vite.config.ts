@@ -67,6 +67,8 @@ export default defineConfig({
           environment: 'node',
           include: ['test/**/*.test.ts'],
           exclude: ['test/e2e/**'],
+          // Many random cases on a slow machine take their time; no test fails on a time.
+          testTimeout: 180_000,
         },
       },
       {

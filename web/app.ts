@@ -266,7 +266,27 @@ export class DappleApp extends LitElement {
 
   // ── keys and clicks ─────────────────────────────────────────────────────────────────────────
 
+  /** Keys that arrive before the editor is loaded are not lost. */
+  #typedAhead(desk: Desk, event: KeyboardEvent): boolean {
+    const editing = desk.editing;
+    if (!editing || this.#editorFor === editing) return false;
+    if (event.key === 'Enter') {
+      this.#focusWanted = true;
+      desk.keep(editing.text);
+    } else if (event.key === 'Escape') desk.drop();
+    else if (event.key.length === 1 && !event.ctrlKey && !event.metaKey) {
+      const text = editing.caret === 'all' ? event.key : editing.text + event.key;
+      desk.editing = { ...editing, text, caret: 'end' };
+      this.requestUpdate();
+    } else return false;
+    return true;
+  }
+
   #globalKey(event: KeyboardEvent): void {
+    if (this.#desk && !event.defaultPrevented && this.#typedAhead(this.#desk, event)) {
+      event.preventDefault();
+      return;
+    }
     const control = event.ctrlKey || event.metaKey;
     const key = event.key.toLowerCase();
     const desk = this.#desk;

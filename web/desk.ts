@@ -223,10 +223,10 @@ export class Desk {
 
   // ── editing ─────────────────────────────────────────────────────────────────────────────────
 
-  edit(place: EditPlace, text: string, caret: 'all' | 'end' = 'all'): void {
+  edit(place: EditPlace, text: string, caret: 'all' | 'end' = 'all', original = text): void {
     const cell =
       place.kind === 'formula' || place.kind === 'value' || place.kind === 'name' ? place.cell : '';
-    this.editing = { place, text, caret, cell };
+    this.editing = { place, text, original, caret, cell };
     this.item = place.item;
     this.#changed();
   }
@@ -254,7 +254,7 @@ export class Desk {
     const row = this.selected;
     const label = row ? rowName(row) : 'new row';
     this.editing = undefined;
-    if (typed === editing.text && editing.place.kind !== 'new') {
+    if (typed === editing.original && editing.place.kind !== 'new') {
       this.#changed();
       return true;
     }

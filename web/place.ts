@@ -39,6 +39,8 @@ export interface Editing {
   readonly place: EditPlace;
   /** What the editor starts with. */
   readonly text: string;
+  /** What stands in the file; keeping it changes nothing. */
+  readonly original: string;
   /** Where the caret starts: everything selected, or at the end of what was typed. */
   readonly caret: 'all' | 'end';
   /** The cell whose kind the formula must have, for previews; empty for lines. */

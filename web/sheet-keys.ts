@@ -36,7 +36,7 @@ export function beginEdit(desk: Desk, row: Row, column: Column, typed?: string):
   if (row.kind === 'cell') {
     const cell = row.key;
     if (column === NAME) {
-      desk.edit({ kind: 'name', item, cell }, typed ?? row.name, caret);
+      desk.edit({ kind: 'name', item, cell }, typed ?? row.name, caret, row.name);
       return true;
     }
     const strip = column > 0 || editedInStrip(row);
@@ -45,16 +45,16 @@ export function beginEdit(desk: Desk, row: Row, column: Column, typed?: string):
       const value = row.values[at];
       const text = at === 0 ? row.formula : (value?.text ?? '');
       desk.column = at;
-      desk.edit({ kind: 'value', item, cell, column: at }, typed ?? text, caret);
+      desk.edit({ kind: 'value', item, cell, column: at }, typed ?? text, caret, text);
       return true;
     }
     desk.column = WORDS;
-    desk.edit({ kind: 'formula', item, cell }, typed ?? row.formula, caret);
+    desk.edit({ kind: 'formula', item, cell }, typed ?? row.formula, caret, row.formula);
     return true;
   }
   if (row.kind === 'check' && column !== NAME) {
     desk.column = WORDS;
-    desk.edit({ kind: 'check', item }, typed ?? row.formula, caret);
+    desk.edit({ kind: 'check', item }, typed ?? row.formula, caret, row.formula);
     return true;
   }
   const { first, count, text } = desk.linesOf(row);

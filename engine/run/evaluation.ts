@@ -101,13 +101,21 @@ export class Evaluation {
    */
   moveGiven(id: number, value: number, tree: Node, notebook: Notebook): void {
     this.studies = undefined;
-    const { program, machine } = this.compiled;
+    const { program } = this.compiled;
     const node = program.nodes[id] as GraphNode;
     const operand = program.operands[id]?.[0];
     if (operand === undefined || operand < 0 || node.expr?.op !== 'const') throw new RangeError(`node ${id} is no plain given`);
     // The cell keeps its place in the program; only its literal is another one now.
     Object.assign(node, { tree, expr: { ...node.expr, values: [value] } });
     Object.assign(this.checked.scope, { notebook });
+    this.put(id, value);
+  }
+
+  /** Puts another number in place of a plain given and works what depends on it. */
+  put(id: number, value: number): void {
+    const { program, machine } = this.compiled;
+    const operand = program.operands[id]?.[0];
+    if (operand === undefined || operand < 0) throw new RangeError(`node ${id} is no single number`);
     this.plan.scalars[operand] = value;
     const moved = new Set([id]);
     this.#queue = this.#queue.filter((q) => q.column === 0 && q.unit >= 0);
