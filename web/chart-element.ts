@@ -217,7 +217,7 @@ export class DappleChart extends LitElement {
       <div class="chart-side">${panels.map(
         (panel, index) =>
           html`<ul class="chart-names" .style=${
-            index < panels.length - 1 ? `min-height:${panel.height}px` : ''
+            index < panels.length - 1 ? `--panel-height:${panel.height}px` : ''
           }>${panel.names.map((line) => html`<li>${sample(line)}<span>${line.name}</span></li>`)}</ul>`,
       )}${this.#tools()}</div>
     </div>`;

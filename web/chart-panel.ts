@@ -66,14 +66,15 @@ export function timeX(data: ChartData, width: number): object {
   }
   const hours = (to - from) / 3_600_000;
   if (hours <= 48 && hours > 0) return hourAxis(from, to, hours <= 6 ? 1 : hours <= 30 ? 4 : 6);
-  const room = width / Math.max(1, noons.length);
+  const room = ((width - GUTTER - 8) * 24) / Math.max(1, hours);
   const every = Math.max(1, Math.ceil(34 / room));
   const axis =
     noons.length > 0
       ? {
           values: noons.filter((_, index) => index % every === 0),
-          labelExpr: `utcFormat(datum.value, '${room * every > 54 ? '%a %-d' : '%a'}')`,
+          labelExpr: `utcFormat(datum.value, '${room * every > 58 ? '%a %-d' : '%a'}')`,
           labelOverlap: false,
+          labelFlush: false,
           tickCount: noons.length + 1,
           title: null,
         }

@@ -8,6 +8,7 @@ import type { Diagnostic } from '../source/diagnostic.ts';
 import { textTable } from './check-common.ts';
 import { checkExpression } from './check-expression.ts';
 import { checkNode, placeOf } from './check-node.ts';
+import { deepNodes } from './check-order.ts';
 import { answerSpread, type CheckedAnswer, type CheckedCheck, checkParts } from './check-sides.ts';
 import { findTarget, fitOverride } from './check-with.ts';
 import { Checker, type Place } from './checker.ts';
@@ -64,7 +65,8 @@ export function checkNotebook(notebook: Notebook, cache?: TreeCache): Checked {
     timelines,
   );
   // Timelines first: what looks back takes its axis from one of them.
-  for (const id of timelines) checkNode(c, c.node(id));
+  const [early, deep] = deepNodes(c, timelines);
+  for (const id of [...early, ...timelines, ...deep]) checkNode(c, c.node(id));
   for (let id = 0; id < scope.nodes.length; id++) {
     const node = scope.nodes[id];
     if (node && node.kind !== 'scenario value') checkNode(c, node);

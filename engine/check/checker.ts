@@ -4,6 +4,7 @@
 
 import { type Dimension, dimensionName, time } from '../dimension/dimension.ts';
 import type { Node } from '../language/ast.ts';
+import type { Diagnostic } from '../source/diagnostic.ts';
 import { nearest } from '../source/nearest.ts';
 import type { Span } from '../source/span.ts';
 import { Rejected, reject } from './rejected.ts';
@@ -80,20 +81,15 @@ export class Checker {
   /** The type of a node that a formula names, checking that node first if need be. */
   typeOf(id: number, place: Place, span: Span): Type {
     const node = this.node(id);
-    if (node.state === 'new') this.rules.node(this, node);
     if (place.lookingBack && !place.node.draws.has(id)) place.node.looksBack.add(id);
     else if (!place.lookingBack) {
       place.node.looksBack.delete(id);
     }
     place.node.draws.add(id);
+    if (node.state === 'new') this.rules.node(this, node);
     if (node.state === 'checking') {
       if (node.type) return node.type;
-      const circle = this.circleText(id);
-      reject(
-        'circle',
-        span,
-        `"${this.node(id).name}" goes round in a circle: ${circle}. A step may look back with previous(…).`,
-      );
+      throw new Rejected(circleMessage(span, this.#circle(id)));
     }
     if (!node.type) {
       place.node.waits.add(id);
@@ -102,19 +98,23 @@ export class Checker {
     return node.type;
   }
 
-  circleText(id: number): string {
-    const trail: number[] = [];
-    const seen = new Set<number>();
-    const find = (at: number): boolean => {
-      if (seen.has(at)) return false;
-      seen.add(at);
-      trail.push(at);
-      for (const next of this.node(at).draws) if (next === id || find(next)) return true;
-      trail.pop();
-      return false;
-    };
-    if (!find(id)) return `${this.node(id).name} → … → ${this.node(id).name}`;
-    return [...trail, id].map((n) => this.node(n).name).join(' → ');
+  /** Names of the cells from `id` round to itself, as far as they are known. */
+  #circle(id: number): readonly string[] {
+    const from = new Map<number, number>();
+    const waiting = [id];
+    for (let at = waiting.shift(); at !== undefined; at = waiting.shift())
+      for (const next of this.node(at).draws) {
+        if (next === id) {
+          const trail = [id];
+          for (let back: number | undefined = at; back !== undefined; back = from.get(back))
+            trail.push(back);
+          return (at === id ? [id, id] : trail).reverse().map((n) => this.node(n).name);
+        }
+        if (from.has(next)) continue;
+        from.set(next, at);
+        waiting.push(next);
+      }
+    return [this.node(id).name, '…', this.node(id).name];
   }
 
   ref(id: number, type: Type): Expr {
@@ -157,6 +157,20 @@ export class Checker {
     if (node.kind === 'text') return node.value;
     return place.source.slice(node.span.start, node.span.end).replace(/\s+/g, ' ').trim();
   }
+}
+
+const CIRCLE_NAMES = 9;
+
+/** The message about a circle, given the names round it, the first one again at the end. */
+export function circleMessage(span: Span, names: readonly string[]): Diagnostic {
+  const half = Math.floor(CIRCLE_NAMES / 2);
+  const shown =
+    names.length <= CIRCLE_NAMES ? names : [...names.slice(0, half), '…', ...names.slice(-half)];
+  return {
+    code: 'circle',
+    span,
+    text: `"${names[0] ?? ''}" goes round in a circle: ${shown.join(' → ')}. A step may look back with previous(…).`,
+  };
 }
 
 /** A piece of a value: components `from` up to the size of `type`. */

@@ -204,14 +204,16 @@ export type Expr =
   | {
       readonly op: 'during';
       readonly type: Type;
-      /** The timeline itself: it may be made right here. */ readonly at: Expr; readonly axis: Axis;
+      /** The timeline itself: it may be made right here. */ readonly at: Expr;
+      readonly axis: Axis;
       readonly span: Expr;
       readonly daily: boolean;
     }
   | {
       readonly op: 'load profile';
       readonly type: Type;
-      /** The timeline itself: it may be made right here. */ readonly at: Expr; readonly axis: Axis;
+      /** The timeline itself: it may be made right here. */ readonly at: Expr;
+      readonly axis: Axis;
       readonly power: Expr;
       readonly hours: Expr;
       readonly rows: Axis;
@@ -228,7 +230,8 @@ export type Expr =
   | {
       readonly op: 'drawn sky';
       readonly type: Type;
-      /** The timeline itself: it may be made right here. */ readonly at: Expr; readonly axis: Axis;
+      /** The timeline itself: it may be made right here. */ readonly at: Expr;
+      readonly axis: Axis;
       readonly node: number /** wet days, wet spell, then clear, mixed and grey shares of a dry day and of a wet day. */;
       readonly args: readonly Expr[];
     }

@@ -52,12 +52,9 @@ export function compile(checked: Checked): Compiled {
   });
   const units: Unit[] = [];
   const unitOf = new Int32Array(nodes.length).fill(-1);
-  const pendingCode: { code: number[]; before: number[]; body: number[] }[] = [];
+  const pendingCode: Pending[] = [];
 
-  const addUnit = (
-    unit: Omit<Unit, 'id' | 'code'>,
-    code: { code: number[]; before: number[]; body: number[] },
-  ): void => {
+  const addUnit = (unit: Omit<Unit, 'id' | 'code'>, code: Pending): void => {
     const id = units.length;
     units.push({ ...unit, id, code: { from: 0, to: 0 } });
     pendingCode.push(code);
@@ -75,9 +72,13 @@ export function compile(checked: Checked): Compiled {
       }
       try {
         const code = e.aside(() => {
-          e.operands[first] = ownPlaces(e, node, vectorOf({ e, sites, vector, owner: first }, node));
+          e.operands[first] = ownPlaces(
+            e,
+            node,
+            vectorOf({ e, sites, vector, owner: first }, node),
+          );
         });
-        addUnit({ nodes: [first] }, { code, before: [], body: [] });
+        addUnit({ nodes: [first] }, { code, before: [], bodies: [] });
       } catch (error) {
         if (!(error instanceof Rejected)) throw error;
         broken.set(first, { text: error.diagnostic?.text ?? 'cannot be compiled' });
@@ -91,12 +92,19 @@ export function compile(checked: Checked): Compiled {
   // Lay the code out: units in order, then the bodies of sites.
   e.code = [];
   units.forEach((unit, i) => {
-    const p = pendingCode[i] as { code: number[]; before: number[]; body: number[] };
+    const p = pendingCode[i] as Pending;
     const code = e.place(p.code);
     const mutable = unit as { code: CodeRange; loop?: Unit['loop'] };
     mutable.code = code;
     if (unit.loop)
-      mutable.loop = { ...unit.loop, before: e.place(p.before), body: e.place(p.body) };
+      mutable.loop = {
+        ...unit.loop,
+        before: e.place(p.before),
+        members: unit.loop.members.map((member, k) => ({
+          ...member,
+          code: e.place(p.bodies[k] as number[]),
+        })),
+      };
   });
   for (const site of sites.sites) site.body = e.place(site.instructions);
 
@@ -165,16 +173,20 @@ function ownPlaces(e: Emitter, node: GraphNode, results: readonly Operand[]): re
   });
 }
 
+/** Code of a unit that waits to be laid out. */
+interface Pending {
+  readonly code: number[];
+  readonly before: number[];
+  readonly bodies: readonly number[][];
+}
+
 function compileCircle(
   e: Emitter,
   sites: RunSites,
   nodes: readonly GraphNode[],
   group: readonly number[],
   broken: Map<number, { text?: string; on?: number }>,
-  addUnit: (
-    unit: Omit<Unit, 'id' | 'code'>,
-    code: { code: number[]; before: number[]; body: number[] },
-  ) => void,
+  addUnit: (unit: Omit<Unit, 'id' | 'code'>, code: Pending) => void,
 ): void {
   const members = new Set(group);
   const name = (id: number): string => nodes[id]?.name ?? '';
@@ -191,10 +203,12 @@ function compileCircle(
       (id) =>
         nodes[id]?.type?.axes.length !== 1 || nodes[id]?.type?.axes[0] !== axis || broken.has(id),
     )
-  )
-    return give(
+  ) {
+    give(
       `"${name(group[0] as number)}" goes round in a circle: ${[...group, group[0] as number].map(name).join(' → ')}. A circle runs along one axis and looks back with previous(…).`,
     );
+    return;
+  }
   // Within one place the members follow each other; only looking back crosses places.
   const inner = stronglyConnected({
     count: nodes.length,
@@ -206,10 +220,12 @@ function compileCircle(
         : [],
   }).filter((g) => members.has(g[0] as number));
   const knot = inner.find((g) => g.length > 1);
-  if (knot)
-    return give(
+  if (knot) {
+    give(
       `"${name(knot[0] as number)}" goes round in a circle: ${[...knot, knot[0] as number].map(name).join(' → ')}. A step may look back with previous(…).`,
     );
+    return;
+  }
   const order = inner.map((g) => g[0] as number);
   for (const id of order) {
     const places = Array.from(
@@ -220,28 +236,29 @@ function compileCircle(
     e.operands[id] = places;
   }
   const frame: LoopFrame = { axis, members, now: new Map(), before: [] };
-  const rows = order.flatMap((id) => e.operands[id] as readonly Operand[]);
   try {
-    const body = e.aside(() => {
-      for (const id of order) {
+    const bodies = order.map((id) =>
+      e.aside(() => {
         const node = nodes[id] as GraphNode;
-        const now = scalar({ e, sites, vector, owner: id }, node.expr as Expr, frame);
-        frame.now.set(id, now);
-        const places = e.operands[id] as readonly Operand[];
-        e.step({
-          run(m): void {
-            for (let j = 0; j < places.length; j++)
-              (m.rows[~(places[j] as number)] as Float64Array)[m.index] = m.at(
-                now[j] as Operand,
-                m.index,
-              );
-          },
+        const results = scalar({ e, sites, vector, owner: id }, node.expr as Expr, frame);
+        // Slots of its own, so that a run in which this member is replaced can put values there.
+        const now = results.map((from) => {
+          const slot = e.newScalar();
+          e.emit('copy', slot, from, from, 0);
+          return slot;
         });
-      }
-    });
+        frame.now.set(id, now);
+      }),
+    );
+    const members = order.map((id) => ({
+      node: id,
+      now: frame.now.get(id) as readonly Operand[],
+      rows: e.operands[id] as readonly Operand[],
+      code: { from: 0, to: 0 },
+    }));
     addUnit(
-      { nodes: order, loop: { axis, before: { from: 0, to: 0 }, body: { from: 0, to: 0 }, rows } },
-      { code: [], before: frame.before, body },
+      { nodes: order, loop: { axis, before: { from: 0, to: 0 }, members } },
+      { code: [], before: frame.before, bodies },
     );
   } catch (error) {
     if (!(error instanceof Rejected)) throw error;
@@ -258,7 +275,13 @@ function markSlow(program: Program, sites: RunSites): void {
   for (const node of program.nodes) {
     if (!node.expr || program.broken.has(node.id)) continue;
     visitExpr(node.expr, (x) => {
-      if (x.op === 'solve' || x.op === 'chance' || x.op === 'percentile' || (x.op === 'with' && x.sweeps.length > 0)) heavy.add(node.id);
+      if (
+        x.op === 'solve' ||
+        x.op === 'chance' ||
+        x.op === 'percentile' ||
+        (x.op === 'with' && x.sweeps.length > 0)
+      )
+        heavy.add(node.id);
     });
   }
   for (const site of sites.sites) {
@@ -266,7 +289,9 @@ function markSlow(program: Program, sites: RunSites): void {
     for (const action of site.cone) {
       if (action.kind !== 'unit') continue;
       const unit = program.units[action.unit];
-      for (const id of unit?.nodes ?? []) if (program.nodes[id]?.type?.axes.some((axis) => axis.kind === 'timeline')) series += unit?.loop ? 2 : 1;
+      for (const id of unit?.nodes ?? [])
+        if (program.nodes[id]?.type?.axes.some((axis) => axis.kind === 'timeline'))
+          series += unit?.loop ? 2 : 1;
     }
     // A what-if that is a series, such as a second panel, belongs to the plan and is never put off.
     const result = program.nodes[site.owner]?.type;

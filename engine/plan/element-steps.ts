@@ -96,7 +96,7 @@ export function callStep(
   const count = args.length;
   // Reused from run to run: the arrays the arguments stand in, where they begin, how far they stride.
   const arrays = new Array<Float64Array>(count);
-  const begins = Int32Array.from(args, (a) => (a >= 0 ? a : 0));
+  const begins = Int32Array.from(args, (a) => Math.max(a, 0));
   const strides = Int32Array.from(args, (a) => (a >= 0 ? 0 : 1));
   const rows = new Array<Float64Array>(out.length);
   const outlines = new Array<Float64Array>(windows.length);
@@ -130,7 +130,9 @@ export function callStep(
       if (first >= 0) {
         const i = m.index;
         for (let j = 0; j < count; j++)
-          values[j] = (arrays[j] as Float64Array)[(begins[j] as number) + i * (strides[j] as number)] as number;
+          values[j] = (arrays[j] as Float64Array)[
+            (begins[j] as number) + i * (strides[j] as number)
+          ] as number;
         one(m);
         for (let j = 0; j < out.length; j++) m.scalars[out[j] as number] = results[j] as number;
         return;
@@ -139,7 +141,9 @@ export function callStep(
       for (let j = 0; j < out.length; j++) rows[j] = m.own(~(out[j] as Operand), n);
       for (let i = 0; i < n; i++) {
         for (let j = 0; j < count; j++)
-          values[j] = (arrays[j] as Float64Array)[(begins[j] as number) + i * (strides[j] as number)] as number;
+          values[j] = (arrays[j] as Float64Array)[
+            (begins[j] as number) + i * (strides[j] as number)
+          ] as number;
         one(m);
         for (let j = 0; j < rows.length; j++) (rows[j] as Float64Array)[i] = results[j] as number;
       }

@@ -70,7 +70,7 @@ export function equal(x: number, y: number): boolean {
   const ax = x < 0 ? -x : x;
   const ay = y < 0 ? -y : y;
   const d = x > y ? x - y : y - x;
-  return d <= 1e-9 * (ax > ay ? ax : ay);
+  return d <= 1e-9 * Math.max(ax, ay);
 }
 
 function wrap(seconds: number): number {
@@ -164,7 +164,14 @@ export function lengthOf(m: Memory, axes: readonly number[]): number {
   return n;
 }
 
-function selectRow(m: Memory, dst: Operand, condition: Operand, a: Operand, b: Operand, n: number): void {
+function selectRow(
+  m: Memory,
+  dst: Operand,
+  condition: Operand,
+  a: Operand,
+  b: Operand,
+  n: number,
+): void {
   const c = m.array(condition);
   const x = m.array(a);
   const y = m.array(b);

@@ -15,6 +15,14 @@ export interface Replacement {
   readonly value: (component: number, place: number) => number;
 }
 
+const NONE: ReadonlySet<number> = new Set();
+
+/** Members of a circle that a run replaces. */
+function heldIn(unit: Unit, list: readonly Replacement[]): ReadonlySet<number> {
+  const held = list.filter((r) => r.row === undefined && unit.nodes.includes(r.node));
+  return held.length === 0 ? NONE : new Set(held.map((r) => r.node));
+}
+
 export class Machine implements SiteRunner {
   readonly program: Program;
   readonly #sites: RunSites;
@@ -45,7 +53,7 @@ export class Machine implements SiteRunner {
   }
 
   /** Works one unit; its nodes get their values or their faults. Returns false when it failed. */
-  runUnit(unit: Unit, m: Memory): boolean {
+  runUnit(unit: Unit, m: Memory, held: ReadonlySet<number> = NONE): boolean {
     const p = this.program;
     for (const id of unit.nodes) {
       for (const on of p.draws[id] as readonly number[]) {
@@ -57,13 +65,14 @@ export class Machine implements SiteRunner {
       }
     }
     m.problem = '';
-    if (unit.loop) this.#runLoop(unit.loop, m);
+    if (unit.loop) this.#runLoop(unit.loop, m, held);
     else {
       m.index = 0;
       this.execute(unit.code, m);
     }
     let fine = true;
     for (const id of unit.nodes) {
+      if (held.has(id)) continue;
       const fault = this.#inspect(id, m);
       m.faults[id] = fault;
       if (fault) fine = false;
@@ -71,14 +80,28 @@ export class Machine implements SiteRunner {
     return fine;
   }
 
-  #runLoop(loop: NonNullable<Unit['loop']>, m: Memory): void {
+  /** Place by place; a held member keeps the values that were put in its rows. */
+  #runLoop(loop: NonNullable<Unit['loop']>, m: Memory, held: ReadonlySet<number>): void {
     m.index = 0;
     this.execute(loop.before, m);
     const { length } = m.axes[loop.axis.id] as AxisValue;
-    for (const row of loop.rows) m.own(~row, length);
+    for (const member of loop.members)
+      if (!held.has(member.node)) for (const row of member.rows) m.own(~row, length);
     for (let i = 0; i < length; i++) {
       m.index = i;
-      this.execute(loop.body, m);
+      for (const member of loop.members) {
+        const { rows, now } = member;
+        if (held.has(member.node)) {
+          for (let j = 0; j < rows.length; j++)
+            m.scalars[now[j] as number] = (m.rows[~(rows[j] as number)] as Float64Array)[
+              i
+            ] as number;
+          continue;
+        }
+        this.execute(member.code, m);
+        for (let j = 0; j < rows.length; j++)
+          (m.rows[~(rows[j] as number)] as Float64Array)[i] = m.scalars[now[j] as number] as number;
+      }
     }
     m.index = 0;
   }
@@ -178,7 +201,8 @@ export class Machine implements SiteRunner {
   runActions(actions: Site['cone'], list: readonly Replacement[], m: Memory): void {
     for (const action of actions) {
       if (action.kind === 'unit') {
-        this.runUnit(this.program.units[action.unit] as Unit, m);
+        const unit = this.program.units[action.unit] as Unit;
+        this.runUnit(unit, m, unit.loop ? heldIn(unit, list) : NONE);
         continue;
       }
       for (const r of list) {

@@ -54,6 +54,13 @@ export interface CodeRange {
   readonly to: number;
 }
 
+export interface LoopMember {
+  readonly node: number;
+  readonly code: CodeRange;
+  readonly now: readonly Operand[];
+  readonly rows: readonly Operand[];
+}
+
 /** What is run at once: a node, or a circle of nodes stepped along its axis. */
 export interface Unit {
   readonly id: number;
@@ -63,8 +70,8 @@ export interface Unit {
   readonly loop?: {
     readonly axis: Axis;
     readonly before: CodeRange;
-    readonly body: CodeRange;
-    readonly rows: readonly Operand[];
+    /** In the order of one place: code of the member, slots of this place, rows of all places. */
+    readonly members: readonly LoopMember[];
   };
 }
 

@@ -70,7 +70,8 @@ export function withStep(
   });
   const { sites } = k;
   const site = sites.add({
-    kind: 'with', owner: k.owner,
+    kind: 'with',
+    owner: k.owner,
     targets: expr.overrides.map((o) => ({ node: o.node, row: o.row })),
     wanted: wantedBy(expr.value),
     instructions,
@@ -80,7 +81,10 @@ export function withStep(
   const axesOf = expr.overrides.map((o) => o.value.type.axes.map((axis) => axis.id));
   return {
     run(m: Memory): void {
-      if (site.invalid !== '') return fail(m, out, site.invalid);
+      if (site.invalid !== '') {
+        fail(m, out, site.invalid);
+        return;
+      }
       const machine = sites.machine;
       const child = machine.childOf(site, m);
       const lengths = sweeps.map((id) => (m.axes[id] as AxisValue).length);
@@ -95,7 +99,7 @@ export function withStep(
         expr.overrides.forEach((o, i) => {
           const operands = values[i] as readonly Operand[];
           const axes = axesOf[i] as readonly number[];
-          const swept = sweeps.findIndex((id) => id === axes[0]);
+          const swept = sweeps.indexOf(axes[0]);
           const step = swept < 0 ? 0 : (at[swept] as number);
           const inner = swept < 0 ? axes.length > 0 : axes.length > 1;
           const length =
@@ -108,10 +112,16 @@ export function withStep(
             m.at(operands[component] as Operand, (inner ? place : 0) + step * length),
           );
         });
-        if (!machine.runCone(site, child)) return fail(m, out, child.problem);
+        if (!machine.runCone(site, child)) {
+          fail(m, out, child.problem);
+          return;
+        }
         child.problem = '';
         machine.execute(site.body, child);
-        if (child.problem !== '') return fail(m, out, child.problem);
+        if (child.problem !== '') {
+          fail(m, out, child.problem);
+          return;
+        }
         deliver(m, child, results, out, n, total);
       }
     },
@@ -132,7 +142,8 @@ export function solveStep(k: Compiling, expr: Extract<Expr, { op: 'solve' }>, ou
   });
   const { sites } = k;
   const site = sites.add({
-    kind: 'solve', owner: k.owner,
+    kind: 'solve',
+    owner: k.owner,
     targets: [{ node: expr.node, row: undefined }],
     wanted: wantedBy(expr.left, expr.right),
     instructions,
@@ -141,7 +152,10 @@ export function solveStep(k: Compiling, expr: Extract<Expr, { op: 'solve' }>, ou
   const sign = expr.relation === '≤' ? -1 : 1;
   return {
     run(m: Memory): void {
-      if (site.invalid !== '') return fail(m, [out], site.invalid);
+      if (site.invalid !== '') {
+        fail(m, [out], site.invalid);
+        return;
+      }
       const machine = sites.machine;
       const child = machine.childOf(site, m);
       const [a, b] = [m.at(low as Operand, 0), m.at(high as Operand, 0)];
@@ -162,7 +176,10 @@ export function solveStep(k: Compiling, expr: Extract<Expr, { op: 'solve' }>, ou
         return Math.abs(d) <= 1e-9 * Math.max(Math.abs(l), Math.abs(r)) ? 0 : sign * d;
       };
       const found = findRoot(g, a, b, expr.relation);
-      if (failed !== '') return fail(m, [out], failed);
+      if (failed !== '') {
+        fail(m, [out], failed);
+        return;
+      }
       if (typeof found === 'number') {
         m.scalars[out] = found;
         return;
@@ -252,7 +269,10 @@ export function chanceStep(k: Compiling, condition: Expr, out: Operand): Step {
       let hits = 0;
       for (let trial = 0; trial < sites.trials; trial++) {
         machine.draw(child, site, trial);
-        if (!machine.runCone(site, child)) return fail(m, [out], child.problem);
+        if (!machine.runCone(site, child)) {
+          fail(m, [out], child.problem);
+          return;
+        }
         machine.execute(site.body, child);
         if (child.at(results[0] as Operand, 0) !== 0) hits++;
       }
@@ -270,22 +290,25 @@ export function percentileStep(k: Compiling, value: Expr, share: Expr, out: Oper
       const machine = sites.machine;
       const child = machine.childOf(site, m);
       const wanted = m.at(s as Operand, 0);
-      if (!(wanted >= 0 && wanted <= 1))
-        return fail(m, [out], 'percentile(…) takes a share from 0 % to 100 %.');
+      if (!(wanted >= 0 && wanted <= 1)) {
+        fail(m, [out], 'percentile(…) takes a share from 0 % to 100 %.');
+        return;
+      }
       let all: Float64Array[] = [];
       for (let trial = 0; trial < sites.trials; trial++) {
         machine.draw(child, site, trial);
-        if (!machine.runCone(site, child)) return fail(m, [out], child.problem);
+        if (!machine.runCone(site, child)) {
+          fail(m, [out], child.problem);
+          return;
+        }
         machine.execute(site.body, child);
         const operand = results[0] as Operand;
         const n = operand >= 0 ? 1 : (child.rows[~operand] as Float64Array).length;
         if (trial === 0) {
-          if (n * sites.trials > 40_000_000)
-            return fail(
-              m,
-              [out],
-              'Too many trials of too long a series to rank. Use fewer trials.',
-            );
+          if (n * sites.trials > 40_000_000) {
+            fail(m, [out], 'Too many trials of too long a series to rank. Use fewer trials.');
+            return;
+          }
           all = Array.from({ length: n }, () => new Float64Array(sites.trials));
         }
         for (let i = 0; i < n; i++) (all[i] as Float64Array)[trial] = child.at(operand, i);
@@ -314,7 +337,8 @@ function trialSite(k: Compiling, expr: Expr): { site: Site; results: readonly Op
   });
   return {
     site: k.sites.add({
-      kind: 'trials', owner: k.owner,
+      kind: 'trials',
+      owner: k.owner,
       targets: [],
       wanted: wantedBy(expr),
       instructions,

@@ -171,7 +171,9 @@ type Base = Pick<Row, 'item' | 'line' | 'messages'>;
 function cellRow(evaluation: Evaluation, item: CellItem, index: number, base: Base): CellRow {
   const { scope } = evaluation.checked;
   const key = nameKey(item.name.text);
-  const node = evaluation.program.nodes.find((n) => n.kind === 'cell' && n.item === index);
+  // A name that is taken already leads to the other cell.
+  const named = evaluation.program.nodes[scope.cells.get(key) ?? -1];
+  const node = named?.item === index ? named : undefined;
   const formula = item.formula.text;
   if (!node) {
     const values = evaluation.columns.map(() => ({

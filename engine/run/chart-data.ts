@@ -2,12 +2,17 @@
 
 import type { CheckedChart } from '../check/check.ts';
 import type { Axis, Type } from '../check/type.ts';
-import { angle } from '../dimension/dimension.ts';
-import { formatDate, formatNumber, formatQuantity, formatTimeOfDay } from '../dimension/quantity.ts';
 import { dayOfMoment } from '../dimension/calendar.ts';
+import { angle } from '../dimension/dimension.ts';
+import {
+  formatDate,
+  formatNumber,
+  formatQuantity,
+  formatTimeOfDay,
+} from '../dimension/quantity.ts';
 import { fromStored, plainUnit, type Unit } from '../dimension/unit.ts';
-import { solarPosition, sunriseSunset } from '../physics/solar-position.ts';
 import { makeSkyWindow, skyShare } from '../physics/sky-window.ts';
+import { solarPosition, sunriseSunset } from '../physics/solar-position.ts';
 import { equal } from '../plan/kernels.ts';
 import type { AxisValue, Operand } from '../plan/memory.ts';
 import type { Evaluation } from './evaluation.ts';
@@ -16,25 +21,67 @@ import type { ChartAxis, ChartData, ChartLimit, ChartSeries, SkyTrack } from './
 
 const DAY = 86_400;
 const NO_AXIS: ChartAxis = { kind: 'labels', name: '', unit: '', values: [], labels: [] };
-const KINDS = ['line', 'bars', 'stack', 'list', 'dots', 'map', 'bands', 'spread', 'influence', 'sky'] as const;
+const KINDS = [
+  'line',
+  'bars',
+  'stack',
+  'list',
+  'dots',
+  'map',
+  'bands',
+  'spread',
+  'influence',
+  'sky',
+] as const;
 
 export function chartOf(evaluation: Evaluation, item: number): ChartData {
   const chart = evaluation.checked.charts.find((c) => c.item === item);
   const line = evaluation.checked.scope.notebook.items[item];
   const note = line?.kind === 'chart' ? (line.note?.text ?? '') : '';
   const title = line?.kind === 'chart' ? line.body.text.trim() : '';
-  const empty: ChartData = { kind: 'line', title, note, state: 'error', text: '', axis: NO_AXIS, series: [], limits: [], nights: [], step: 0, spoken: title };
+  const empty: ChartData = {
+    kind: 'line',
+    title,
+    note,
+    state: 'error',
+    text: '',
+    axis: NO_AXIS,
+    series: [],
+    limits: [],
+    nights: [],
+    step: 0,
+    spoken: title,
+  };
   if (!chart) return { ...empty, text: 'There is no chart here.' };
   if (chart.problem) return { ...empty, text: chart.problem.text };
-  if (chart.waits >= 0) return { ...empty, state: 'waits', text: `waits for ${rootName(evaluation, chart.waits, evaluation.plan)}` };
-  if (chart.kind !== undefined && !KINDS.includes(chart.kind as (typeof KINDS)[number])) return { ...empty, text: `"${chart.kind}" is no kind of chart. There are ${KINDS.join(', ')}.` };
+  if (chart.waits >= 0)
+    return {
+      ...empty,
+      state: 'waits',
+      text: `waits for ${rootName(evaluation, chart.waits, evaluation.plan)}`,
+    };
+  if (chart.kind !== undefined && !KINDS.includes(chart.kind as (typeof KINDS)[number]))
+    return {
+      ...empty,
+      text: `"${chart.kind}" is no kind of chart. There are ${KINDS.join(', ')}.`,
+    };
   if (chart.skyTable !== undefined) return skyChart(evaluation, chart, empty);
   for (const { node } of chart.items) {
     const fault = evaluation.plan.faults[node];
     if (!fault) continue;
-    if (fault.kind === 'pending') return { ...empty, kind: (chart.kind ?? 'line') as ChartData['kind'], state: 'pending', text: 'being worked out' };
+    if (fault.kind === 'pending')
+      return {
+        ...empty,
+        kind: (chart.kind ?? 'line') as ChartData['kind'],
+        state: 'pending',
+        text: 'being worked out',
+      };
     if (fault.kind === 'error') return { ...empty, text: fault.text };
-    return { ...empty, state: 'waits', text: `waits for ${rootName(evaluation, fault.kind === 'waits' ? fault.on : node, evaluation.plan)}` };
+    return {
+      ...empty,
+      state: 'waits',
+      text: `waits for ${rootName(evaluation, fault.kind === 'waits' ? fault.on : node, evaluation.plan)}`,
+    };
   }
   return seriesChart(evaluation, chart, empty);
 }
@@ -43,12 +90,25 @@ function seriesChart(evaluation: Evaluation, chart: CheckedChart, empty: ChartDa
   const [first] = chart.items;
   const type = first ? evaluation.program.nodes[first.node]?.type : undefined;
   if (!first || !type) return { ...empty, text: 'There is nothing to draw.' };
-  if (chart.kind === 'bands' || chart.kind === 'spread' || chart.kind === 'influence' || (type.axes.length === 0 && chart.against.length === 0))
+  if (
+    chart.kind === 'bands' ||
+    chart.kind === 'spread' ||
+    chart.kind === 'influence' ||
+    (type.axes.length === 0 && chart.against.length === 0)
+  )
     return studyChart(evaluation, chart, first.node, first.name, type, empty);
   if (type.kind === 'window') return skyChart(evaluation, chart, empty);
   const axis = type.axes[0] as Axis;
   const second = type.axes[1];
-  const kind = (chart.kind ?? (second ? 'map' : axis.kind === 'days' || axis.kind === 'rows' || axis.coordinate.kind === 'text' || axis.coordinate.kind === 'time of day' ? 'bars' : 'line')) as ChartData['kind'];
+  const kind = (chart.kind ??
+    (second
+      ? 'map'
+      : axis.kind === 'days' ||
+          axis.kind === 'rows' ||
+          axis.coordinate.kind === 'text' ||
+          axis.coordinate.kind === 'time of day'
+        ? 'bars'
+        : 'line')) as ChartData['kind'];
   const shownAxis = axisOf(evaluation, axis);
   const series: ChartSeries[] = [];
   chart.items.forEach(({ node, name }) => {
@@ -56,14 +116,25 @@ function seriesChart(evaluation: Evaluation, chart: CheckedChart, empty: ChartDa
     if (!own?.type) return;
     evaluation.columns.forEach((column, index) => {
       if (column.memory.faults[node]) return;
-      if (index > 0 && (placesOf(evaluation, node, column.memory) !== placesOf(evaluation, node, evaluation.plan) || same(evaluation, node, index))) return;
+      if (
+        index > 0 &&
+        (placesOf(evaluation, node, column.memory) !==
+          placesOf(evaluation, node, evaluation.plan) ||
+          same(evaluation, node, index))
+      )
+        return;
       series.push(oneSeries(evaluation, node, name, index, own.type as Type));
     });
   });
   const t = evaluation.plan.axes[axis.id] as AxisValue;
   const limits = limitsOf(evaluation, chart);
   const data: ChartData = {
-    ...empty, kind, state: 'ready', axis: shownAxis, series, limits,
+    ...empty,
+    kind,
+    state: 'ready',
+    axis: shownAxis,
+    series,
+    limits,
     nights: axis.kind === 'timeline' ? nightsOf(evaluation, t) : [],
     step: t.step,
     ...(second ? { second: axisOf(evaluation, second) } : {}),
@@ -72,7 +143,14 @@ function seriesChart(evaluation: Evaluation, chart: CheckedChart, empty: ChartDa
 }
 
 /** Charts drawn from the trials. */
-function studyChart(evaluation: Evaluation, chart: CheckedChart, node: number, name: string, type: Type, empty: ChartData): ChartData {
+function studyChart(
+  evaluation: Evaluation,
+  chart: CheckedChart,
+  node: number,
+  name: string,
+  type: Type,
+  empty: ChartData,
+): ChartData {
   const kind = (chart.kind ?? 'spread') as 'bands' | 'spread' | 'influence';
   const { studies } = evaluation;
   const waiting: ChartData = { ...empty, kind, state: 'pending', text: 'being worked out' };
@@ -81,36 +159,87 @@ function studyChart(evaluation: Evaluation, chart: CheckedChart, node: number, n
   const unit = unitFor(evaluation, type, node);
   const source = evaluation.program.nodes[node];
   const own = source?.kind === 'chart item' && source.expr?.op === 'ref' ? source.expr.node : node;
-  const still: ChartData = { ...empty, kind, state: 'error', text: 'No uncertain given moves this. Make one uncertain, such as 40..55..70 W.' };
+  const still: ChartData = {
+    ...empty,
+    kind,
+    state: 'error',
+    text: 'No uncertain given moves this. Make one uncertain, such as 40..55..70 W.',
+  };
   if (kind === 'bands') {
     const axis = type.axes[0];
     const bands = studies.columns[0]?.bands.get(node) ?? studies.columns[0]?.bands.get(own);
     if (!axis) return { ...empty, kind, text: 'Bands need a series along a timeline.' };
     if (!bands) return still;
-    const [low, quarter, middle, threeQuarter, high] = bands.map((band) => [...band].map((v) => fromStored(v, unit))) as [number[], number[], number[], number[], number[]];
+    const [low, quarter, middle, threeQuarter, high] = bands.map((band) =>
+      [...band].map((v) => fromStored(v, unit)),
+    ) as [number[], number[], number[], number[], number[]];
     const t = evaluation.plan.axes[axis.id] as AxisValue;
     const series = [oneSeries(evaluation, node, name, 0, type)];
-    const data: ChartData = { ...empty, kind, state: 'ready', axis: axisOf(evaluation, axis), series, limits: limitsOf(evaluation, chart), nights: axis.kind === 'timeline' ? nightsOf(evaluation, t) : [], step: t.step, bands: { low, quarter, middle, threeQuarter, high, unit: unit.symbol } };
+    const data: ChartData = {
+      ...empty,
+      kind,
+      state: 'ready',
+      axis: axisOf(evaluation, axis),
+      series,
+      limits: limitsOf(evaluation, chart),
+      nights: axis.kind === 'timeline' ? nightsOf(evaluation, t) : [],
+      step: t.step,
+      bands: { low, quarter, middle, threeQuarter, high, unit: unit.symbol },
+    };
     const least = Math.min(...low);
-    return { ...data, spoken: `${name} over the trials: in nine of ten it stays above ${formatNumber(least)}\u00a0${unit.symbol}.` };
+    return {
+      ...data,
+      spoken: `${name} over the trials: in nine of ten it stays above ${formatNumber(least)}\u00a0${unit.symbol}.`,
+    };
   }
   const axis: ChartAxis = { ...NO_AXIS, kind: 'number', name, unit: unit.symbol };
   if (kind === 'spread') {
     const sample = studies.columns[0]?.samples.get(own);
     if (!sample) return still;
-    const spread = [...sample].filter((v) => !Number.isNaN(v)).map((v) => fromStored(v, unit)).sort((a, b) => a - b);
-    const at = (q: number): string => formatNumber(spread[Math.round(q * (spread.length - 1))] ?? Number.NaN);
-    return { ...empty, kind, state: 'ready', axis, spread, limits: limitsOf(evaluation, chart), spoken: `${name} over ${spread.length} trials: eight in ten lie between ${at(0.1)} and ${at(0.9)}\u00a0${unit.symbol}.` };
+    const spread = [...sample]
+      .filter((v) => !Number.isNaN(v))
+      .map((v) => fromStored(v, unit))
+      .sort((a, b) => a - b);
+    const at = (q: number): string =>
+      formatNumber(spread[Math.round(q * (spread.length - 1))] ?? Number.NaN);
+    return {
+      ...empty,
+      kind,
+      state: 'ready',
+      axis,
+      spread,
+      limits: limitsOf(evaluation, chart),
+      spoken: `${name} over ${spread.length} trials: eight in ten lie between ${at(0.1)} and ${at(0.9)}\u00a0${unit.symbol}.`,
+    };
   }
   const list = studies.influence.get(chart.item);
   if (!list) return waiting;
   if (list.length === 0) return still;
   const influence = list.map((one) => {
     const given = evaluation.program.nodes[one.node];
-    const givenUnit = given?.type?.kind === 'quantity' ? unitFor(evaluation, given.type, one.node) : plainUnit;
-    return { name: one.name, low: fromStored(one.low, unit), high: fromStored(one.high, unit), rank: one.rank, unit: unit.symbol, lowText: formatQuantity(one.givenLow, givenUnit), highText: formatQuantity(one.givenHigh, givenUnit) };
+    const givenUnit =
+      given?.type?.kind === 'quantity' ? unitFor(evaluation, given.type, one.node) : plainUnit;
+    return {
+      name: one.name,
+      low: fromStored(one.low, unit),
+      high: fromStored(one.high, unit),
+      rank: one.rank,
+      unit: unit.symbol,
+      lowText: formatQuantity(one.givenLow, givenUnit),
+      highText: formatQuantity(one.givenHigh, givenUnit),
+    };
   });
-  return { ...empty, kind, state: 'ready', axis, influence, spoken: `What moves ${name} most: ${influence.slice(0, 3).map((i) => i.name).join(', ')}.` };
+  return {
+    ...empty,
+    kind,
+    state: 'ready',
+    axis,
+    influence,
+    spoken: `What moves ${name} most: ${influence
+      .slice(0, 3)
+      .map((i) => i.name)
+      .join(', ')}.`,
+  };
 }
 
 function same(evaluation: Evaluation, node: number, index: number): boolean {
@@ -123,30 +252,86 @@ function same(evaluation: Evaluation, node: number, index: number): boolean {
   });
 }
 
-function oneSeries(evaluation: Evaluation, node: number, name: string, index: number, type: Type): ChartSeries {
+function oneSeries(
+  evaluation: Evaluation,
+  node: number,
+  name: string,
+  index: number,
+  type: Type,
+): ChartSeries {
   const memory = evaluation.columns[index]?.memory ?? evaluation.plan;
   const read = reader(evaluation, node, memory);
   const n = placesOf(evaluation, node, memory);
   const unit: Unit = type.kind === 'quantity' ? unitFor(evaluation, type, node) : plainUnit;
   const values = new Array<number>(n);
-  for (let i = 0; i < n; i++) values[i] = type.kind === 'quantity' && type.stance !== 'moment' ? fromStored(read(0, i), unit) : read(0, i);
+  for (let i = 0; i < n; i++)
+    values[i] =
+      type.kind === 'quantity' && type.stance !== 'moment'
+        ? fromStored(read(0, i), unit)
+        : read(0, i);
   const flow = type.kind === 'quantity' && type.axes[0]?.kind === 'timeline' ? type.flow : 'other';
-  return { name, key: evaluation.program.nodes[node]?.key ?? '', unit: unit.symbol, column: index, values, flow };
+  return {
+    name,
+    key: evaluation.program.nodes[node]?.key ?? '',
+    unit: unit.symbol,
+    column: index,
+    values,
+    flow,
+  };
 }
 
 function axisOf(evaluation: Evaluation, axis: Axis): ChartAxis {
   const t = evaluation.plan.axes[axis.id] as AxisValue;
-  if (axis.kind === 'timeline') return { kind: 'time', name: axis.name, unit: '', values: [...t.places], labels: [] };
-  if (axis.kind === 'days') return { kind: 'days', name: axis.name, unit: '', values: [...t.places], labels: [...t.places].map((s) => formatDate(dayOfMoment(s))) };
+  if (axis.kind === 'timeline')
+    return { kind: 'time', name: axis.name, unit: '', values: [...t.places], labels: [] };
+  if (axis.kind === 'days')
+    return {
+      kind: 'days',
+      name: axis.name,
+      unit: '',
+      values: [...t.places],
+      labels: [...t.places].map((s) => formatDate(dayOfMoment(s))),
+    };
   const operand = axis.kind === 'rows' ? evaluation.program.operands[axis.node]?.[0] : undefined;
-  const places = operand !== undefined ? (evaluation.plan.rows[~operand] as Float64Array) : t.places;
+  const places =
+    operand !== undefined ? (evaluation.plan.rows[~operand] as Float64Array) : t.places;
   const { coordinate } = axis;
-  if (coordinate.kind === 'text') return { kind: 'labels', name: axis.name, unit: '', values: [], labels: [...places].map((x) => textOf(evaluation, x)) };
-  if (coordinate.kind === 'time of day') return { kind: 'labels', name: axis.name, unit: '', values: [], labels: [...places].map(formatTimeOfDay) };
-  if (coordinate.stance === 'moment') return { kind: 'time', name: axis.name, unit: '', values: [...places], labels: [] };
-  const unit = coordinate.unit ?? unitFor(evaluation, { kind: 'quantity', dimension: coordinate.dimension, stance: coordinate.stance, axes: [], optional: false, flow: 'rate' });
+  if (coordinate.kind === 'text')
+    return {
+      kind: 'labels',
+      name: axis.name,
+      unit: '',
+      values: [],
+      labels: [...places].map((x) => textOf(evaluation, x)),
+    };
+  if (coordinate.kind === 'time of day')
+    return {
+      kind: 'labels',
+      name: axis.name,
+      unit: '',
+      values: [],
+      labels: [...places].map(formatTimeOfDay),
+    };
+  if (coordinate.stance === 'moment')
+    return { kind: 'time', name: axis.name, unit: '', values: [...places], labels: [] };
+  const unit =
+    coordinate.unit ??
+    unitFor(evaluation, {
+      kind: 'quantity',
+      dimension: coordinate.dimension,
+      stance: coordinate.stance,
+      axes: [],
+      optional: false,
+      flow: 'rate',
+    });
   const values = [...places].map((x) => fromStored(x, unit));
-  return { kind: 'number', name: axis.name.replace(/^the steps of /u, ''), unit: unit.symbol, values, labels: [...places].map((x) => formatQuantity(x, unit)) };
+  return {
+    kind: 'number',
+    name: axis.name.replace(/^the steps of /u, ''),
+    unit: unit.symbol,
+    values,
+    labels: [...places].map((x) => formatQuantity(x, unit)),
+  };
 }
 
 /** Limits of checks on what is drawn: `lowest charge ≥ reserve` marks the charge. */
@@ -161,15 +346,27 @@ function limitsOf(evaluation: Evaluation, chart: CheckedChart): ChartLimit[] {
     for (const part of check.parts) {
       const left = evaluation.program.nodes[part.left];
       const right = evaluation.program.operands[part.right]?.[0];
-      if (!left?.type || right === undefined || right < 0 || evaluation.plan.faults[part.right]) continue;
-      const reduced = left.expr?.op === 'reduce' && left.expr.a.op === 'ref' ? left.expr.a.node : -1;
+      if (!left?.type || right === undefined || right < 0 || evaluation.plan.faults[part.right])
+        continue;
+      const reduced =
+        left.expr?.op === 'reduce' && left.expr.a.op === 'ref' ? left.expr.a.node : -1;
       const hit = drawn.find((d) => d.node === left.id || d.node === reduced);
       const type = left.type;
       if (!hit || type.kind !== 'quantity' || type.stance === 'moment') continue;
       const unit = unitFor(evaluation, type, left.id);
       const value = fromStored(evaluation.plan.scalars[right] as number, unit);
-      const name = evaluation.program.nodes[part.right]?.kind === 'cell' ? (evaluation.program.nodes[part.right]?.name ?? '') : 'limit';
-      if (!limits.some((l) => l.key === hit.key && equal(l.value, value))) limits.push({ name, key: hit.key, unit: unit.symbol, value, text: `${name} ${formatNumber(value)}\u00a0${unit.symbol}` });
+      const name =
+        evaluation.program.nodes[part.right]?.kind === 'cell'
+          ? (evaluation.program.nodes[part.right]?.name ?? '')
+          : 'limit';
+      if (!limits.some((l) => l.key === hit.key && equal(l.value, value)))
+        limits.push({
+          name,
+          key: hit.key,
+          unit: unit.symbol,
+          value,
+          text: `${name} ${formatNumber(value)}\u00a0${unit.symbol}`,
+        });
     }
   return limits;
 }
@@ -191,7 +388,8 @@ function nightsOf(evaluation: Evaluation, t: AxisValue): (readonly [number, numb
     }
     if (day.state === 'down all day') continue;
     const [rise, set] = [day.rise + place.offset, day.set + place.offset];
-    if (rise > dusk && rise > t.start) nights.push([Math.max(dusk, t.start), Math.min(rise, t.end)]);
+    if (rise > dusk && rise > t.start)
+      nights.push([Math.max(dusk, t.start), Math.min(rise, t.end)]);
     dusk = Math.max(dusk, set);
   }
   if (dusk < t.end) nights.push([dusk, t.end]);
@@ -218,36 +416,72 @@ function spokenOf(data: ChartData): string {
 function skyChart(evaluation: Evaluation, chart: CheckedChart, empty: ChartData): ChartData {
   const { place } = evaluation.checked.scope.notebook.header;
   const outline = outlineOf(evaluation, chart);
-  if (!outline) return { ...empty, kind: 'sky', text: 'A sky chart needs a table with azimuth and height columns, or a sky window.' };
-  if (!place) return { ...empty, kind: 'sky', text: 'The sky needs a place. Add a header line such as "place: 44.5 °N, 110.2 °W, 2100 m, UTC-6".' };
-  const clock = evaluation.program.nodes.find((n) => n.type?.kind === 'quantity' && n.type.timeline !== undefined && !evaluation.plan.faults[n.id]);
-  const t = clock?.type?.kind === 'quantity' && clock.type.timeline ? evaluation.plan.axes[clock.type.timeline.id] : undefined;
+  if (!outline)
+    return {
+      ...empty,
+      kind: 'sky',
+      text: 'A sky chart needs a table with azimuth and height columns, or a sky window.',
+    };
+  if (!place)
+    return {
+      ...empty,
+      kind: 'sky',
+      text: 'The sky needs a place. Add a header line such as "place: 44.5 °N, 110.2 °W, 2100 m, UTC-6".',
+    };
+  const clock = evaluation.program.nodes.find(
+    (n) =>
+      n.type?.kind === 'quantity' && n.type.timeline !== undefined && !evaluation.plan.faults[n.id],
+  );
+  const t =
+    clock?.type?.kind === 'quantity' && clock.type.timeline
+      ? evaluation.plan.axes[clock.type.timeline.id]
+      : undefined;
   const first = t && t.length > 0 ? Math.floor(t.start / DAY) : 0;
   const last = t && t.length > 0 ? Math.floor((t.end - 1) / DAY) : first;
   const days = [...new Set([first, Math.round((first + last) / 2), last])];
-  const tracks: SkyTrack[] = !t || t.length === 0 ? [] : days.map((d) => {
-    const azimuth: number[] = [];
-    const elevation: number[] = [];
-    const hour: number[] = [];
-    for (let minute = 0; minute <= 1440; minute += 10) {
-      const sun = solarPosition(d * DAY + minute * 60 - place.offset, place.latitude, place.longitude);
-      if (sun.elevation < -0.0145) continue;
-      azimuth.push(sun.azimuth);
-      elevation.push(sun.elevation);
-      hour.push(minute / 60);
-    }
-    return { label: formatDate(d), azimuth, elevation, hour };
-  });
+  const tracks: SkyTrack[] =
+    !t || t.length === 0
+      ? []
+      : days.map((d) => {
+          const azimuth: number[] = [];
+          const elevation: number[] = [];
+          const hour: number[] = [];
+          for (let minute = 0; minute <= 1440; minute += 10) {
+            const sun = solarPosition(
+              d * DAY + minute * 60 - place.offset,
+              place.latitude,
+              place.longitude,
+            );
+            if (sun.elevation < -0.0145) continue;
+            azimuth.push(sun.azimuth);
+            elevation.push(sun.elevation);
+            hour.push(minute / 60);
+          }
+          return { label: formatDate(d), azimuth, elevation, hour };
+        });
   const window = makeSkyWindow(outline.azimuth, outline.height, outline.through);
   const openShare = skyShare(window, 0, 0);
   return {
-    ...empty, kind: 'sky', state: 'ready', text: '',
-    sky: { table: outline.table, azimuth: outline.azimuth, height: outline.height, through: outline.through, tracks, openShare },
+    ...empty,
+    kind: 'sky',
+    state: 'ready',
+    text: '',
+    sky: {
+      table: outline.table,
+      azimuth: outline.azimuth,
+      height: outline.height,
+      through: outline.through,
+      tracks,
+      openShare,
+    },
     spoken: `The sky from the site: ${formatNumber(100 * openShare)}\u00a0% of it is open. The outline has ${outline.azimuth.length} sightings.`,
   };
 }
 
-function outlineOf(evaluation: Evaluation, chart: CheckedChart): { table: string; azimuth: number[]; height: number[]; through: number[] } | undefined {
+function outlineOf(
+  evaluation: Evaluation,
+  chart: CheckedChart,
+): { table: string; azimuth: number[]; height: number[]; through: number[] } | undefined {
   if (chart.skyTable !== undefined) {
     const table = evaluation.checked.scope.tables.get(chart.skyTable);
     if (!table) return undefined;
@@ -265,15 +499,27 @@ function outlineOf(evaluation: Evaluation, chart: CheckedChart): { table: string
       return type?.kind === 'quantity' && type.dimension === angle;
     };
     const azimuth = column((key) => key === 'azimuth') ?? column(isAngle);
-    const height = column((key) => key === 'height') ?? column((key) => isAngle(key) && key !== 'azimuth');
+    const height =
+      column((key) => key === 'height') ?? column((key) => isAngle(key) && key !== 'azimuth');
     if (!azimuth || !height || azimuth.length < 3) return undefined;
-    return { table: table.key, azimuth, height, through: (column((key) => key === 'light through') ?? azimuth.map(() => 0)).map((v) => (Number.isNaN(v) ? 0 : v)) };
+    return {
+      table: table.key,
+      azimuth,
+      height,
+      through: (column((key) => key === 'light through') ?? azimuth.map(() => 0)).map((v) =>
+        Number.isNaN(v) ? 0 : v,
+      ),
+    };
   }
   const [first] = chart.items;
   const operand = first ? evaluation.program.operands[first.node]?.[0] : undefined;
   if (operand === undefined || operand >= 0) return undefined;
   const packed = evaluation.plan.rows[~operand] as Float64Array;
   const n = packed[0] ?? 0;
-  return { table: '', azimuth: [...packed.slice(1, 1 + n)], height: [...packed.slice(1 + n, 1 + 2 * n)], through: [...packed.slice(1 + 2 * n, 1 + 3 * n)] };
+  return {
+    table: '',
+    azimuth: [...packed.slice(1, 1 + n)],
+    height: [...packed.slice(1 + n, 1 + 2 * n)],
+    through: [...packed.slice(1 + 2 * n, 1 + 3 * n)],
+  };
 }
-

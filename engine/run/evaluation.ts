@@ -5,7 +5,7 @@ import type { Checked, CheckedScenario } from '../check/check.ts';
 import type { GraphNode } from '../check/scope.ts';
 import type { Node } from '../language/ast.ts';
 import type { Notebook } from '../notebook/notebook.ts';
-import { compile, type Compiled } from '../plan/compile.ts';
+import { type Compiled, compile } from '../plan/compile.ts';
 import { coneNodes, orderCone } from '../plan/link.ts';
 import type { Replacement } from '../plan/machine.ts';
 import type { Fault, Memory, Operand } from '../plan/memory.ts';
@@ -46,7 +46,14 @@ export class Evaluation {
     this.checked = checked;
     this.compiled = compile(checked);
     const { machine, program } = this.compiled;
-    const plan: Column = { name: 'Plan', scenario: undefined, memory: machine.newMemory(), overridden: new Set(), actions: [], cone: new Set() };
+    const plan: Column = {
+      name: 'Plan',
+      scenario: undefined,
+      memory: machine.newMemory(),
+      overridden: new Set(),
+      actions: [],
+      cone: new Set(),
+    };
     this.columns = [plan, ...checked.scenarios.map((scenario) => this.#column(scenario, program))];
   }
 
@@ -63,14 +70,19 @@ export class Evaluation {
   }
 
   #column(scenario: CheckedScenario, program: Program): Column {
-    const targets = scenario.overrides.map(({ override }) => ({ node: override.node, row: override.row }));
+    const targets = scenario.overrides.map(({ override }) => ({
+      node: override.node,
+      row: override.row,
+    }));
     const all = program.nodes.map((node) => node.id);
     const cone = coneNodes(program, targets, all, []);
     return {
       name: scenario.name,
       scenario,
       memory: this.compiled.machine.newMemory(),
-      overridden: new Set(targets.map((t) => (t.row === undefined ? `${t.node}` : `${t.node}:${t.row}`))),
+      overridden: new Set(
+        targets.map((t) => (t.row === undefined ? `${t.node}` : `${t.node}:${t.row}`)),
+      ),
       actions: orderCone(program, cone, targets),
       cone,
     };
@@ -104,7 +116,8 @@ export class Evaluation {
     const { program } = this.compiled;
     const node = program.nodes[id] as GraphNode;
     const operand = program.operands[id]?.[0];
-    if (operand === undefined || operand < 0 || node.expr?.op !== 'const') throw new RangeError(`node ${id} is no plain given`);
+    if (operand === undefined || operand < 0 || node.expr?.op !== 'const')
+      throw new RangeError(`node ${id} is no plain given`);
     // The cell keeps its place in the program; only its literal is another one now.
     Object.assign(node, { tree, expr: { ...node.expr, values: [value] } });
     Object.assign(this.checked.scope, { notebook });
@@ -115,17 +128,21 @@ export class Evaluation {
   put(id: number, value: number): void {
     const { program, machine } = this.compiled;
     const operand = program.operands[id]?.[0];
-    if (operand === undefined || operand < 0) throw new RangeError(`node ${id} is no single number`);
+    if (operand === undefined || operand < 0)
+      throw new RangeError(`node ${id} is no single number`);
     this.plan.scalars[operand] = value;
     const moved = new Set([id]);
     this.#queue = this.#queue.filter((q) => q.column === 0 && q.unit >= 0);
     for (const unit of program.units) {
-      const touched = unit.nodes.some((n) => n !== id && (program.draws[n] ?? []).some((on) => moved.has(on)));
+      const touched = unit.nodes.some(
+        (n) => n !== id && (program.draws[n] ?? []).some((on) => moved.has(on)),
+      );
       if (!touched) continue;
       for (const n of unit.nodes) moved.add(n);
       if (this.#isSlow(unit.nodes)) {
         for (const n of unit.nodes) this.plan.faults[n] = { kind: 'pending' };
-        if (!this.#queue.some((q) => q.unit === unit.id)) this.#queue.push({ column: 0, unit: unit.id });
+        if (!this.#queue.some((q) => q.unit === unit.id))
+          this.#queue.push({ column: 0, unit: unit.id });
       } else machine.runUnit(unit, this.plan);
     }
     this.#queue.sort((a, b) => a.unit - b.unit);
@@ -141,16 +158,26 @@ export class Evaluation {
   #runScenario(index: number, slow: boolean): void {
     const column = this.columns[index] as Column;
     column.memory.follow(this.plan);
-    const quick = slow ? column.actions : column.actions.filter((action) => action.kind !== 'unit' || !this.#isSlow(this.program.units[action.unit]?.nodes ?? []));
+    const quick = slow
+      ? column.actions
+      : column.actions.filter(
+          (action) =>
+            action.kind !== 'unit' || !this.#isSlow(this.program.units[action.unit]?.nodes ?? []),
+        );
     this.compiled.machine.runActions(quick, this.#replacements(column), column.memory);
     if (slow) return;
     this.#queue.push({ column: index, unit: -1 });
     for (const action of column.actions) {
       if (action.kind !== 'unit' || quick.includes(action)) continue;
-      for (const id of this.program.units[action.unit]?.nodes ?? []) column.memory.faults[id] = { kind: 'pending' };
+      for (const id of this.program.units[action.unit]?.nodes ?? [])
+        column.memory.faults[id] = { kind: 'pending' };
       this.#queue.push({ column: index, unit: action.unit });
     }
-    if (this.#queue[this.#queue.length - 1]?.unit === -1 && !this.#queue.some((q) => q.column === 0)) this.#queue.pop();
+    if (
+      this.#queue[this.#queue.length - 1]?.unit === -1 &&
+      !this.#queue.some((q) => q.column === 0)
+    )
+      this.#queue.pop();
   }
 
   /** What a scenario puts in, for runs on top of it. */
@@ -160,7 +187,9 @@ export class Evaluation {
 
   /** The node whose value a scenario puts in place of a whole node. */
   sourceOf(index: number, node: number): number | undefined {
-    return this.columns[index]?.scenario?.overrides.find((o) => o.override.node === node && o.override.row === undefined)?.from;
+    return this.columns[index]?.scenario?.overrides.find(
+      (o) => o.override.node === node && o.override.row === undefined,
+    )?.from;
   }
 
   #replacements(column: Column): Replacement[] {
@@ -172,7 +201,10 @@ export class Evaluation {
       return {
         node: override.node,
         row: override.row,
-        value: (component, place) => (constant ? (constant[component] as number) : this.plan.at(operands[component] as Operand, place)),
+        value: (component, place) =>
+          constant
+            ? (constant[component] as number)
+            : this.plan.at(operands[component] as Operand, place),
       };
     });
   }
@@ -209,17 +241,32 @@ export class Evaluation {
     const { program } = this.compiled;
     program.nodes.forEach((_, id) => {
       if (program.slow[id] !== 1 || column.cone.has(id)) return;
-      this.#adopt(column.memory, id, this.plan.faults[id], (program.operands[id] ?? []).map((o) => (o >= 0 ? (this.plan.scalars[o] as number) : (this.plan.rows[~o] as Float64Array))));
+      this.#adopt(
+        column.memory,
+        id,
+        this.plan.faults[id],
+        (program.operands[id] ?? []).map((o) =>
+          o >= 0 ? (this.plan.scalars[o] as number) : (this.plan.rows[~o] as Float64Array),
+        ),
+      );
     });
-    for (let a = 0; a < this.plan.axes.length; a++) if (column.memory.axes[a]?.length === 0) column.memory.axes[a] = this.plan.axes[a] as Memory['axes'][number];
+    for (let a = 0; a < this.plan.axes.length; a++)
+      if (column.memory.axes[a]?.length === 0)
+        column.memory.axes[a] = this.plan.axes[a] as Memory['axes'][number];
   }
 
-  #adopt(m: Memory, id: number, fault: Fault | undefined, values: readonly (number | Float64Array)[]): void {
+  #adopt(
+    m: Memory,
+    id: number,
+    fault: Fault | undefined,
+    values: readonly (number | Float64Array)[],
+  ): void {
     m.faults[id] = fault;
     (this.program.operands[id] ?? []).forEach((operand, j) => {
       const value = values[j];
       if (value === undefined) return;
-      if (operand >= 0) m.scalars[operand] = typeof value === 'number' ? value : (value[0] ?? Number.NaN);
+      if (operand >= 0)
+        m.scalars[operand] = typeof value === 'number' ? value : (value[0] ?? Number.NaN);
       else m.rows[~operand] = typeof value === 'number' ? new Float64Array([value]) : value;
     });
   }
@@ -233,8 +280,17 @@ export class Evaluation {
         .map((node) => ({
           node: node.id,
           fault: column.memory.faults[node.id],
-          values: (program.operands[node.id] ?? []).map((o) => (o >= 0 ? (column.memory.scalars[o] as number) : (column.memory.rows[~o] as Float64Array).slice())),
-          axes: (node.type?.axes ?? []).filter((axis) => axis.kind === 'steps').map((axis) => ({ id: axis.id, value: column.memory.axes[axis.id] as Memory['axes'][number] })),
+          values: (program.operands[node.id] ?? []).map((o) =>
+            o >= 0
+              ? (column.memory.scalars[o] as number)
+              : (column.memory.rows[~o] as Float64Array).slice(),
+          ),
+          axes: (node.type?.axes ?? [])
+            .filter((axis) => axis.kind === 'steps')
+            .map((axis) => ({
+              id: axis.id,
+              value: column.memory.axes[axis.id] as Memory['axes'][number],
+            })),
         })),
     );
   }

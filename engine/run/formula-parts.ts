@@ -11,7 +11,8 @@ const context = { isUnit, isPointUnit };
 /** Key of the cell or column that a name means; `table` is the table whose column the formula is. */
 export function keyOf(scope: Scope, name: string, table: string | undefined): string | undefined {
   const key = nameKey(name);
-  if (table !== undefined && scope.tables.get(table)?.columnByKey.has(key)) return `${table}.${key}`;
+  if (table !== undefined && scope.tables.get(table)?.columnByKey.has(key))
+    return `${table}.${key}`;
   if (scope.cells.has(key)) return key;
   return scope.tables.has(key) ? key : undefined;
 }
@@ -35,15 +36,29 @@ function cutFormula(scope: Scope, text: string, table?: string): readonly Formul
   const parts: FormulaPart[] = [];
   let end = 0;
   for (const token of tokenize(text, context)) {
-    if (token.span.start > end) parts.push({ text: text.slice(end, token.span.start), kind: 'plain' });
+    if (token.span.start > end)
+      parts.push({ text: text.slice(end, token.span.start), kind: 'plain' });
     const piece = text.slice(token.span.start, token.span.end);
     end = token.span.end;
     if (token.kind === 'name') {
       const key = keyOf(scope, piece, table);
       if (key !== undefined) parts.push({ text: piece, kind: 'cell', key });
-      else parts.push({ text: piece, kind: libraryFunctions.has(nameKey(piece)) ? 'function' : 'plain' });
+      else
+        parts.push({
+          text: piece,
+          kind: libraryFunctions.has(nameKey(piece)) ? 'function' : 'plain',
+        });
     } else {
-      const kind = { number: 'number', moment: 'number', unit: 'unit', text: 'text', operator: 'operator', word: 'word', punctuation: 'plain', bad: 'plain' } as const;
+      const kind = {
+        number: 'number',
+        moment: 'number',
+        unit: 'unit',
+        text: 'text',
+        operator: 'operator',
+        word: 'word',
+        punctuation: 'plain',
+        bad: 'plain',
+      } as const;
       parts.push({ text: piece, kind: kind[token.kind] });
     }
   }

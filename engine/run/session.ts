@@ -3,15 +3,31 @@
 
 import { checkNotebook } from '../check/check.ts';
 import { literalAmount, parseContext, type TreeCache } from '../check/scope.ts';
-import { removeItem, insertItems, moveItem, replaceItem, setBody, setBounds, setFormula, setNote, setTitle, type Edited } from '../notebook/edit-notebook.ts';
-import { addScenario, removeOverride, removeScenario, setOverride } from '../notebook/edit-scenario.ts';
+import { findUnit, unitsOf } from '../dimension/unit.ts';
+import { nameKey, parseFormula } from '../language/parser.ts';
+import {
+  type Edited,
+  insertItems,
+  moveItem,
+  removeItem,
+  replaceItem,
+  setBody,
+  setBounds,
+  setFormula,
+  setNote,
+  setTitle,
+} from '../notebook/edit-notebook.ts';
+import {
+  addScenario,
+  removeOverride,
+  removeScenario,
+  setOverride,
+} from '../notebook/edit-scenario.ts';
 import { setEntry } from '../notebook/edit-table.ts';
 import type { Notebook } from '../notebook/notebook.ts';
 import { FORMAT_VERSION } from '../notebook/read-header.ts';
 import { readNotebook } from '../notebook/read-notebook.ts';
 import { writeNotebook } from '../notebook/write-notebook.ts';
-import { nameKey, parseFormula } from '../language/parser.ts';
-import { findUnit, unitsOf } from '../dimension/unit.ts';
 import { buildSnapshot } from './build-snapshot.ts';
 import { chartOf } from './chart-data.ts';
 import { completionsFor } from './completion.ts';
@@ -84,7 +100,12 @@ class OpenNotebook implements Session {
 
   columnOf(scenario: string): number {
     const key = nameKey(scenario);
-    return this.#evaluation.columns.findIndex((column, index) => (index === 0 ? key === 'plan' && !this.#evaluation.columns.some((c, i) => i > 0 && nameKey(c.name) === 'plan') : nameKey(column.name) === key));
+    return this.#evaluation.columns.findIndex((column, index) =>
+      index === 0
+        ? key === 'plan' &&
+          !this.#evaluation.columns.some((c, i) => i > 0 && nameKey(c.name) === 'plan')
+        : nameKey(column.name) === key,
+    );
   }
 
   report(column: number, full: boolean): Report {
@@ -126,7 +147,8 @@ class OpenNotebook implements Session {
     }
     const edited = this.#edit(command);
     if (!edited) return false;
-    if (command.do === 'formula' && this.#moveGiven(command.cell, command.text, edited.notebook)) return true;
+    if (command.do === 'formula' && this.#moveGiven(command.cell, command.text, edited.notebook))
+      return true;
     this.#become(edited.notebook);
     return true;
   }
@@ -181,9 +203,23 @@ class OpenNotebook implements Session {
   #moveGiven(cell: string, formula: string, notebook: Notebook): boolean {
     const id = this.#evaluation.checked.scope.cells.get(nameKey(cell));
     const node = id === undefined ? undefined : this.#evaluation.program.nodes[id];
-    if (!node || node.tree?.kind !== 'number' || node.problem || node.type?.kind !== 'quantity' || node.type.axes.length > 0) return false;
-    const { node: tree, diagnostics } = parseFormula(formula, { ...parseContext, offset: node.tree.span.start });
-    if (diagnostics.length > 0 || tree.kind !== 'number' || tree.unit?.text !== node.tree.unit?.text) return false;
+    if (
+      node?.tree?.kind !== 'number' ||
+      node.problem ||
+      node.type?.kind !== 'quantity' ||
+      node.type.axes.length > 0
+    )
+      return false;
+    const { node: tree, diagnostics } = parseFormula(formula, {
+      ...parseContext,
+      offset: node.tree.span.start,
+    });
+    if (
+      diagnostics.length > 0 ||
+      tree.kind !== 'number' ||
+      tree.unit?.text !== node.tree.unit?.text
+    )
+      return false;
     const value = literalAmount(tree);
     if (value === undefined || notebook.items.length !== this.#notebook.items.length) return false;
     this.#notebook = notebook;
@@ -210,8 +246,12 @@ class OpenNotebook implements Session {
     const type = id === undefined ? undefined : this.#evaluation.program.nodes[id]?.type;
     if (type?.kind !== 'quantity' || type.stance === 'moment') return [];
     const point = type.stance !== 'plain';
-    const symbols = unitsOf(type.dimension, point).filter((unit) => unit.isPoint === point).map((unit) => unit.symbol);
-    return findUnit(type.unit?.symbol ?? '') && type.unit && !symbols.includes(type.unit.symbol) ? [type.unit.symbol, ...symbols] : symbols;
+    const symbols = unitsOf(type.dimension, point)
+      .filter((unit) => unit.isPoint === point)
+      .map((unit) => unit.symbol);
+    return findUnit(type.unit?.symbol ?? '') && type.unit && !symbols.includes(type.unit.symbol)
+      ? [type.unit.symbol, ...symbols]
+      : symbols;
   }
 
   continue(milliseconds: number, now: () => number): boolean {
@@ -235,4 +275,3 @@ class OpenNotebook implements Session {
 export function openSession(text: string): Session {
   return new OpenNotebook(text);
 }
-

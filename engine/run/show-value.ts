@@ -230,11 +230,15 @@ function spreadOf(
   );
 }
 
-export function rootName(evaluation: Evaluation, on: number, memory: Memory, depth = 0): string {
-  const fault = memory.faults[on];
-  if (fault?.kind === 'waits' && depth < 100 && fault.on !== on)
-    return rootName(evaluation, fault.on, memory, depth + 1);
-  return evaluation.program.nodes[on]?.name ?? '';
+/** The name of the broken cell at the end of a chain of waiting ones. */
+export function rootName(evaluation: Evaluation, on: number, memory: Memory): string {
+  let at = on;
+  for (let left = memory.faults.length; left > 0; left--) {
+    const fault = memory.faults[at];
+    if (fault?.kind !== 'waits') break;
+    at = fault.on;
+  }
+  return evaluation.program.nodes[at]?.name ?? '';
 }
 
 function compared(

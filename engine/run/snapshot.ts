@@ -147,7 +147,12 @@ export interface TableRowShown extends RowBase {
   /** entries[row][column] of the plan. */
   readonly entries: readonly (readonly ShownEntry[])[];
   /** Overridden entries of scenarios: `[column of values][row][column]` texts where they differ. */
-  readonly overrides: readonly { readonly scenario: number; readonly row: number; readonly column: number; readonly text: string }[];
+  readonly overrides: readonly {
+    readonly scenario: number;
+    readonly row: number;
+    readonly column: number;
+    readonly text: string;
+  }[];
   readonly drawsOn: readonly string[];
   readonly drawnOnBy: readonly string[];
 }
@@ -185,7 +190,11 @@ export interface ScenarioRow extends RowBase {
   readonly prose: string;
   /** Column in `values`. */
   readonly column: number;
-  readonly overrides: readonly { readonly target: string; readonly value: string; readonly note: string }[];
+  readonly overrides: readonly {
+    readonly target: string;
+    readonly value: string;
+    readonly note: string;
+  }[];
 }
 export interface UnreadRow extends RowBase {
   readonly kind: 'unread';
@@ -217,7 +226,12 @@ export interface Verdict {
   readonly holding: number;
   readonly total: number;
   /** One mark a check, for the margin line. */
-  readonly marks: readonly { readonly item: number; readonly relative: number; readonly state: ShownCheck['state']; readonly must: boolean }[];
+  readonly marks: readonly {
+    readonly item: number;
+    readonly relative: number;
+    readonly state: ShownCheck['state'];
+    readonly must: boolean;
+  }[];
 }
 
 export interface Snapshot {
@@ -273,7 +287,17 @@ export interface SkyTrack {
   readonly hour: readonly number[];
 }
 export interface ChartData {
-  readonly kind: 'line' | 'bars' | 'stack' | 'list' | 'dots' | 'map' | 'bands' | 'spread' | 'influence' | 'sky';
+  readonly kind:
+    | 'line'
+    | 'bars'
+    | 'stack'
+    | 'list'
+    | 'dots'
+    | 'map'
+    | 'bands'
+    | 'spread'
+    | 'influence'
+    | 'sky';
   readonly title: string;
   readonly note: string;
   readonly state: 'ready' | 'waits' | 'pending' | 'error';
@@ -289,11 +313,26 @@ export interface ChartData {
   /** Timeline step in seconds, for drawing rates. */
   readonly step: number;
   /** bands: quantiles a series; each as long as the axis. */
-  readonly bands?: { readonly low: readonly number[]; readonly quarter: readonly number[]; readonly middle: readonly number[]; readonly threeQuarter: readonly number[]; readonly high: readonly number[]; readonly unit: string };
+  readonly bands?: {
+    readonly low: readonly number[];
+    readonly quarter: readonly number[];
+    readonly middle: readonly number[];
+    readonly threeQuarter: readonly number[];
+    readonly high: readonly number[];
+    readonly unit: string;
+  };
   /** spread: the trials' values. */
   readonly spread?: readonly number[];
   /** influence: givens ranked. */
-  readonly influence?: readonly { readonly name: string; readonly low: number; readonly high: number; readonly rank: number; readonly unit: string; readonly lowText: string; readonly highText: string }[];
+  readonly influence?: readonly {
+    readonly name: string;
+    readonly low: number;
+    readonly high: number;
+    readonly rank: number;
+    readonly unit: string;
+    readonly lowText: string;
+    readonly highText: string;
+  }[];
   readonly sky?: {
     /** The outline table that can be drawn on: its key and columns, when there is one. */
     readonly table: string;
@@ -315,8 +354,19 @@ export type Command =
   | { readonly do: 'bounds'; readonly cell: string; readonly text: string }
   | { readonly do: 'note'; readonly item: number; readonly text: string }
   | { readonly do: 'check'; readonly item: number; readonly text: string }
-  | { readonly do: 'entry'; readonly table: string; readonly row: number; readonly column: number; readonly text: string }
-  | { readonly do: 'override'; readonly scenario: string; readonly target: string; readonly text: string }
+  | {
+      readonly do: 'entry';
+      readonly table: string;
+      readonly row: number;
+      readonly column: number;
+      readonly text: string;
+    }
+  | {
+      readonly do: 'override';
+      readonly scenario: string;
+      readonly target: string;
+      readonly text: string;
+    }
   | { readonly do: 'put back'; readonly scenario: string; readonly target: string }
   | { readonly do: 'add scenario'; readonly name: string; readonly copyOf?: string }
   | { readonly do: 'remove scenario'; readonly name: string }
@@ -330,8 +380,27 @@ export type Command =
 
 /** What the editor shows while a formula is being typed; spans count from the start of the formula. */
 export interface Preview {
-  readonly messages: readonly { readonly code: string; readonly text: string; readonly span: Span; readonly fixes: readonly Fix[] }[];
-  readonly tokens: readonly { readonly span: Span; readonly kind: 'name' | 'cell' | 'function' | 'number' | 'unit' | 'text' | 'operator' | 'word' | 'punctuation' | 'moment' | 'bad' }[];
+  readonly messages: readonly {
+    readonly code: string;
+    readonly text: string;
+    readonly span: Span;
+    readonly fixes: readonly Fix[];
+  }[];
+  readonly tokens: readonly {
+    readonly span: Span;
+    readonly kind:
+      | 'name'
+      | 'cell'
+      | 'function'
+      | 'number'
+      | 'unit'
+      | 'text'
+      | 'operator'
+      | 'word'
+      | 'punctuation'
+      | 'moment'
+      | 'bad';
+  }[];
   readonly value: ShownValue;
   readonly description: string;
 }
@@ -361,5 +430,9 @@ export interface ShownInfluence {
 export interface Worked {
   readonly lines: readonly (readonly FormulaPart[])[];
   readonly result: string;
-  readonly functions: readonly { readonly name: string; readonly meaning: string; readonly source: string }[];
+  readonly functions: readonly {
+    readonly name: string;
+    readonly meaning: string;
+    readonly source: string;
+  }[];
 }

@@ -10,7 +10,12 @@ import { TrialRun } from './trials.ts';
 const LOW = 0.1;
 const HIGH = 0.9;
 
-export function influenceOn(evaluation: Evaluation, column: number, target: number, trials: number): readonly Influence[] {
+export function influenceOn(
+  evaluation: Evaluation,
+  column: number,
+  target: number,
+  trials: number,
+): readonly Influence[] {
   const { program } = evaluation;
   const run = new TrialRun(evaluation, column, [target]);
   const operand = program.operands[target]?.[0];
@@ -35,12 +40,26 @@ export function influenceOn(evaluation: Evaluation, column: number, target: numb
     .map(({ node, row, name }, p): Influence => {
       const low = valueAt(p, LOW);
       const high = valueAt(p, HIGH);
-      return { name, node, row, low: low.result, high: high.result, givenLow: low.given, givenHigh: high.given, rank: correlation(ranks(givens[p] as Float64Array), resultRanks) };
+      return {
+        name,
+        node,
+        row,
+        low: low.result,
+        high: high.result,
+        givenLow: low.given,
+        givenHigh: high.given,
+        rank: correlation(ranks(givens[p] as Float64Array), resultRanks),
+      };
     })
     .sort((a, b) => Math.abs(b.high - b.low) - Math.abs(a.high - a.low));
 }
 
-function givenOf(evaluation: Evaluation, run: TrialRun, place: number, m: ReturnType<TrialRun['run']>): number {
+function givenOf(
+  evaluation: Evaluation,
+  run: TrialRun,
+  place: number,
+  m: ReturnType<TrialRun['run']>,
+): number {
   const p = run.places[place];
   const operand = p ? evaluation.program.operands[p.node]?.[0] : undefined;
   return p && operand !== undefined ? m.at(operand as Operand, p.row ?? 0) : Number.NaN;
@@ -48,11 +67,14 @@ function givenOf(evaluation: Evaluation, run: TrialRun, place: number, m: Return
 
 /** Ranks from 0, equals sharing their mean. */
 export function ranks(values: Float64Array): Float64Array {
-  const order = Array.from(values.keys()).sort((a, b) => (values[a] as number) - (values[b] as number));
+  const order = Array.from(values.keys()).sort(
+    (a, b) => (values[a] as number) - (values[b] as number),
+  );
   const out = new Float64Array(values.length);
   for (let i = 0; i < order.length; ) {
     let j = i;
-    while (j + 1 < order.length && values[order[j + 1] as number] === values[order[i] as number]) j++;
+    while (j + 1 < order.length && values[order[j + 1] as number] === values[order[i] as number])
+      j++;
     for (let k = i; k <= j; k++) out[order[k] as number] = (i + j) / 2;
     i = j + 1;
   }

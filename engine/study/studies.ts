@@ -21,9 +21,17 @@ export class StudyWork {
   constructor(evaluation: Evaluation, trials: number = evaluation.program.trials) {
     this.#evaluation = evaluation;
     const { charts } = evaluation.checked;
-    const bands = charts.filter((chart) => chart.kind === 'bands').flatMap((chart) => chart.items.map(({ node }) => node));
-    this.#columns = evaluation.columns.map((_, index) => new ColumnTrials(evaluation, index, bands, trials));
-    this.#asked = charts.filter((chart) => chart.kind === 'influence').flatMap((chart) => (chart.items[0] ? [{ item: chart.item, node: chart.items[0].node }] : []));
+    const bands = charts
+      .filter((chart) => chart.kind === 'bands')
+      .flatMap((chart) => chart.items.map(({ node }) => node));
+    this.#columns = evaluation.columns.map(
+      (_, index) => new ColumnTrials(evaluation, index, bands, trials),
+    );
+    this.#asked = charts
+      .filter((chart) => chart.kind === 'influence')
+      .flatMap((chart) =>
+        chart.items[0] ? [{ item: chart.item, node: chart.items[0].node }] : [],
+      );
   }
 
   /** Whether any given is uncertain. */
@@ -41,7 +49,10 @@ export class StudyWork {
     }
     const next = this.#asked.find(({ item }) => !this.#influence.has(item));
     if (next) {
-      this.#influence.set(next.item, influenceOn(this.#evaluation, 0, next.node, Math.min(500, this.#evaluation.program.trials)));
+      this.#influence.set(
+        next.item,
+        influenceOn(this.#evaluation, 0, next.node, Math.min(500, this.#evaluation.program.trials)),
+      );
       return this.#asked.some(({ item }) => !this.#influence.has(item));
     }
     return false;

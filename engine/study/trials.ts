@@ -5,7 +5,7 @@
 import { closure } from '../plan/graph.ts';
 import { coneNodes, orderCone } from '../plan/link.ts';
 import type { Replacement } from '../plan/machine.ts';
-import { Memory, type Operand } from '../plan/memory.ts';
+import type { Memory, Operand } from '../plan/memory.ts';
 import { quantile, uniform } from '../plan/random.ts';
 import { percentileOf } from '../plan/run-steps.ts';
 import type { ConeAction } from '../plan/sites.ts';
@@ -41,19 +41,29 @@ export class TrialRun {
       if (!node || program.broken.has(id) || program.slow[id] === 1) continue;
       if (overridden.has(`${id}`)) {
         const from = evaluation.sourceOf(column, id);
-        if (from !== undefined && program.nodes[from]?.distribution) places.push({ node: id, row: undefined, name: node.name });
+        if (from !== undefined && program.nodes[from]?.distribution)
+          places.push({ node: id, row: undefined, name: node.name });
         continue;
       }
       if (node.distribution) places.push({ node: id, row: undefined, name: node.name });
-      for (const { row } of node.entryDistributions) if (!overridden.has(`${id}:${row}`)) places.push({ node: id, row, name: `${node.name}, row ${row + 1}` });
+      for (const { row } of node.entryDistributions)
+        if (!overridden.has(`${id}:${row}`))
+          places.push({ node: id, row, name: `${node.name}, row ${row + 1}` });
       if (node.expr?.op === 'drawn sky') roots.push(id);
     }
-    const held = [...overridden].map((key) => key.split(':')).map(([node, row]) => ({ node: Number(node), row: row === undefined ? undefined : Number(row) }));
+    const held = [...overridden]
+      .map((key) => key.split(':'))
+      .map(([node, row]) => ({
+        node: Number(node),
+        row: row === undefined ? undefined : Number(row),
+      }));
     const targets = [...places.map(({ node, row }) => ({ node, row })), ...held];
     const cone = coneNodes(program, targets, list, roots);
     for (const id of [...cone]) if (program.slow[id] === 1) cone.delete(id);
     // What a scenario holds still moves nothing by itself.
-    const reached = closure([...places.map((p) => p.node), ...roots], (id) => (program.drawnOnBy[id] ?? []).filter((by) => cone.has(by)));
+    const reached = closure([...places.map((p) => p.node), ...roots], (id) =>
+      (program.drawnOnBy[id] ?? []).filter((by) => cone.has(by)),
+    );
     const really = new Set([...cone].filter((id) => reached.has(id)));
     this.places = places;
     this.moved = new Set(list.filter((id) => reached.has(id)));
@@ -82,18 +92,26 @@ export class TrialRun {
       if (at >= 0) list[at] = put;
       else list.push(put);
     });
-    for (const action of this.#actions) if (action.kind === 'unit') for (const id of program.units[action.unit]?.nodes ?? []) child.faults[id] = undefined;
+    for (const action of this.#actions)
+      if (action.kind === 'unit')
+        for (const id of program.units[action.unit]?.nodes ?? []) child.faults[id] = undefined;
     compiled.machine.runActions(this.#actions, list, child);
     return child;
   }
 
   #draw(node: number, row: number | undefined, trial: number, share: number | undefined): number {
     const { program, compiled } = this.#evaluation;
-    const source = row === undefined ? (this.#evaluation.sourceOf(this.#column, node) ?? node) : node;
+    const source =
+      row === undefined ? (this.#evaluation.sourceOf(this.#column, node) ?? node) : node;
     const owner = program.nodes[source];
-    const distribution = row === undefined ? owner?.distribution : owner?.entryDistributions.find((e) => e.row === row)?.distribution;
+    const distribution =
+      row === undefined
+        ? owner?.distribution
+        : owner?.entryDistributions.find((e) => e.row === row)?.distribution;
     if (!distribution) throw new RangeError(`node ${node} is not uncertain`);
-    const u = share ?? uniform(program.seed, trial, compiled.sites.drawName(node), row === undefined ? 0 : row + 1);
+    const u =
+      share ??
+      uniform(program.seed, trial, compiled.sites.drawName(node), row === undefined ? 0 : row + 1);
     return quantile(distribution, u);
   }
 }
@@ -121,10 +139,23 @@ export class ColumnTrials {
     this.#column = column;
     this.trials = trials;
     this.#checkNodes = checked.checks.map((check) => check.node);
-    const scalars = program.nodes.filter((node) => node.kind === 'cell' && node.type?.kind === 'quantity' && node.type.axes.length === 0 && program.slow[node.id] !== 1 && !program.broken.has(node.id));
-    this.run = new TrialRun(evaluation, column, [...this.#checkNodes, ...scalars.map((node) => node.id), ...bands]);
+    const scalars = program.nodes.filter(
+      (node) =>
+        node.kind === 'cell' &&
+        node.type?.kind === 'quantity' &&
+        node.type.axes.length === 0 &&
+        program.slow[node.id] !== 1 &&
+        !program.broken.has(node.id),
+    );
+    this.run = new TrialRun(evaluation, column, [
+      ...this.#checkNodes,
+      ...scalars.map((node) => node.id),
+      ...bands,
+    ]);
     this.#holds = new Int32Array(this.#checkNodes.length);
-    for (const node of scalars) if (this.run.moved.has(node.id) || this.run.places.some((p) => p.node === node.id)) this.#samples.set(node.id, new Float64Array(trials).fill(Number.NaN));
+    for (const node of scalars)
+      if (this.run.moved.has(node.id) || this.run.places.some((p) => p.node === node.id))
+        this.#samples.set(node.id, new Float64Array(trials).fill(Number.NaN));
     for (const id of bands) if (this.run.moved.has(id)) this.#rows.set(id, []);
   }
 
@@ -135,7 +166,9 @@ export class ColumnTrials {
   /** Works up to `count` more trials; false when all are done. */
   step(count: number): boolean {
     const { program } = this.#evaluation;
-    const { memory: still } = this.#evaluation.columns[this.#column] as Evaluation['columns'][number];
+    const { memory: still } = this.#evaluation.columns[
+      this.#column
+    ] as Evaluation['columns'][number];
     for (let k = 0; k < count && this.#done < this.trials; k++) {
       const trial = this.#done++;
       const m = this.run.alive ? this.run.run(trial) : still;
@@ -147,7 +180,8 @@ export class ColumnTrials {
         else if (from.faults[id]?.kind !== 'pending') all = false;
       });
       if (all) this.#all++;
-      for (const [id, sample] of this.#samples) sample[trial] = m.faults[id] ? Number.NaN : m.at(program.operands[id]?.[0] as Operand, 0);
+      for (const [id, sample] of this.#samples)
+        sample[trial] = m.faults[id] ? Number.NaN : m.at(program.operands[id]?.[0] as Operand, 0);
       for (const [id, rows] of this.#rows) {
         const operand = program.operands[id]?.[0] as Operand;
         const row = m.rows[~operand] as Float64Array;
@@ -181,7 +215,9 @@ export class ColumnTrials {
     return {
       trials: this.#done,
       all: this.#all,
-      checks: this.#checkNodes.map((id, i) => (this.run.moved.has(id) ? (this.#holds[i] as number) : -1)),
+      checks: this.#checkNodes.map((id, i) =>
+        this.run.moved.has(id) ? (this.#holds[i] as number) : -1,
+      ),
       samples: new Map([...this.#samples].map(([id, sample]) => [id, sample.slice(0, this.#done)])),
       bands,
     };
