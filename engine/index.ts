@@ -1,9 +1,11 @@
 // The only door of the engine: what the page and the command line may use.
 
 export type { SlowResults } from './run/evaluation.ts';
+export { type ReferenceEntry, referenceFunctions, referenceOf } from './run/reference.ts';
 export type { Report, ReportCell, ReportValue } from './run/report.ts';
 export { openSession, type Session } from './run/session.ts';
 export type * from './run/snapshot.ts';
 export type { StudyResults } from './run/study-results.ts';
+export { type StudyTable, sweepTable, trialTables } from './study/report-studies.ts';
 export { influenceOf } from './study/show-influence.ts';
 export { type StudyWork, startStudies } from './study/studies.ts';

@@ -16,6 +16,7 @@ import { watchForUpdates } from './offline.ts';
 import { NAME, WORDS } from './place.ts';
 import type { RowContext } from './row-context.ts';
 import { rowView } from './row-view.ts';
+import { SettledRows } from './settled-rows.ts';
 import { icon } from './shapes.ts';
 import { beginEdit, sheetKey, tableKey } from './sheet-keys.ts';
 import { startScreen } from './start-screen.ts';
@@ -60,6 +61,7 @@ export class DappleApp extends LitElement {
   #editorFor: unknown;
   #preview: Preview | undefined;
   #focusWanted = false;
+  readonly #settled = new SettledRows();
   #spoken = '';
   #spokenAt = 0;
   #dropping = false;
@@ -527,7 +529,7 @@ export class DappleApp extends LitElement {
     const adding = desk.editing?.place.kind === 'new' ? desk.editing.place.item : undefined;
     const rows: TemplateResult[] = [];
     if (adding === -1) rows.push(newRowView(context, (text) => this.#editor?.insert(text)));
-    snapshot.rows.forEach((row, index) => {
+    this.#settled.of(snapshot).forEach((row, index) => {
       rows.push(
         rowView(context, row, index, threads.left[index] ?? '', threads.right[index] ?? ''),
       );

@@ -423,6 +423,8 @@ export function rowView(
   const selected = desk.item === row.item;
   const editing = desk.editing?.place.item === row.item ? desk.editing : undefined;
   const needs = [
+    desk,
+    context.names.join('|'),
     row,
     index,
     left,

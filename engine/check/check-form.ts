@@ -34,6 +34,7 @@ import {
   type Type,
 } from './type.ts';
 import type { BinaryOp, DailyOp, Expr, ReduceOp } from './typed.ts';
+import { visitExpr } from './typed-walk.ts';
 
 export type Form = (c: Checker, node: CallNode, bound: Bound, place: Place) => Expr;
 
@@ -610,6 +611,18 @@ const tripDay: Form = (c, node, bound, place) => {
   };
 };
 
+/** Trials are not run inside trials: a cell of its own is worked once and then stands still. */
+function withoutTrials(expr: Expr, n: Node, fn: string): void {
+  visitExpr(expr, (x) => {
+    if (x.op === 'chance' || x.op === 'percentile')
+      reject(
+        'chance-inside',
+        n.span,
+        `${x.op}(…) cannot stand inside ${fn}(…). Give it a cell of its own.`,
+      );
+  });
+}
+
 const chance: Form = (c, node, bound, place) => {
   const n = need(bound, 'truth', node);
   const e = c.expression(n, place);
@@ -619,6 +632,7 @@ const chance: Form = (c, node, bound, place) => {
       n.span,
       `chance(…) takes one question with yes or no; "${c.quote(n, place)}" is ${describeType(e.type)}.`,
     );
+  withoutTrials(e, n, 'chance');
   return { op: 'chance', type: quantity(plain, unitOption('%')), condition: e };
 };
 
@@ -640,6 +654,7 @@ const percentile: Form = (c, node, bound, place) => {
     share.type.axes.length > 0
   )
     reject('wrong-argument', (s as Node).span, 'percentile(…) takes a share from 0 % to 100 %.');
+  withoutTrials(e, n, 'percentile');
   return { op: 'percentile', type: along(q, q.axes), value: e, share };
 };
 

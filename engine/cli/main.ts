@@ -4,6 +4,9 @@
 import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { openSession, type Report, type ReportCell } from '../index.ts';
+import { helpText, type StudyOptions, studyTables, tableText } from './studies.ts';
+
+const MOST_TRIALS = 10_000;
 
 const USAGE = `Usage: npm run --silent evaluate -- FILE [--json] [--scenario NAME] [--full] [--expression "FORMULA"]
 
@@ -12,6 +15,11 @@ const USAGE = `Usage: npm run --silent evaluate -- FILE [--json] [--scenario NAM
   --scenario NAME the values of a scenario instead of the plan's
   --full          list whole series and tables
   --expression F  add one cell called "result" with this formula
+  --trials N      run N trials of the uncertain givens: how often the checks hold, how results spread
+  --influence C   which uncertain givens move cell C most
+  --sweep "GIVEN from A to B by C"  every single result along a given
+  --csv           print the tables of these studies as CSV
+  --help NAME     explain a function, a unit or a joining word; --help functions lists them
 `;
 
 interface Wanted {
@@ -20,12 +28,19 @@ interface Wanted {
   readonly full: boolean;
   readonly scenario: string | undefined;
   readonly expression: string | undefined;
+  readonly studies: StudyOptions;
 }
 
 function read(argv: readonly string[]): Wanted | string {
   let [file, json, full]: [string | undefined, boolean, boolean] = [undefined, false, false];
   let scenario: string | undefined;
   let expression: string | undefined;
+  let [trials, influence, sweep]: [number | undefined, string | undefined, string | undefined] = [
+    undefined,
+    undefined,
+    undefined,
+  ];
+  let csv = false;
   for (let i = 0; i < argv.length; i++) {
     const word = argv[i] as string;
     const value = (): string | undefined => argv[++i];
@@ -37,17 +52,39 @@ function read(argv: readonly string[]): Wanted | string {
     } else if (word === '--expression') {
       expression = value();
       if (expression === undefined) return '--expression needs a formula.';
+    } else if (word === '--csv') csv = true;
+    else if (word === '--trials') {
+      trials = Number(value());
+      if (!(Number.isInteger(trials) && trials >= 1 && trials <= MOST_TRIALS))
+        return `--trials needs a whole number from 1 to ${MOST_TRIALS}.`;
+    } else if (word === '--influence') {
+      influence = value();
+      if (influence === undefined) return '--influence needs the name of a cell.';
+    } else if (word === '--sweep') {
+      sweep = value();
+      if (sweep === undefined) return '--sweep needs "GIVEN from A to B by C".';
     } else if (word.startsWith('--')) return `There is no option ${word}.`;
     else if (file !== undefined) return `One file at a time: "${file}" and "${word}".`;
     else file = word;
   }
   if (file === undefined) return 'Which notebook? Name a file, or - for standard input.';
-  return { file, json, full, scenario, expression };
+  return { file, json, full, scenario, expression, studies: { trials, influence, sweep, csv } };
 }
 
 export async function main(argv: readonly string[]): Promise<number> {
   if (argv.includes('--help') && argv.length === 1) {
     process.stdout.write(USAGE);
+    return 0;
+  }
+  if (argv[0] === '--help' && argv.length === 2) {
+    const help = helpText(argv[1]);
+    if (help === undefined) {
+      process.stderr.write(
+        `Nothing is called "${argv[1]}". --help functions lists the functions.\n`,
+      );
+      return 2;
+    }
+    process.stdout.write(help);
     return 0;
   }
   const wanted = read(argv);
@@ -81,11 +118,21 @@ export async function main(argv: readonly string[]): Promise<number> {
     );
     return 2;
   }
+  const asked = studyTables(session, column, wanted.studies);
+  if (typeof asked === 'string') {
+    process.stderr.write(`${asked}\n`);
+    return 2;
+  }
+  if (wanted.studies.csv && asked.length > 0) {
+    process.stdout.write(asked.map((table) => tableText(table, true)).join('\n'));
+    return session.snapshot().messages.some((message) => !NOT_ERRORS.has(message.code)) ? 1 : 0;
+  }
   const report = session.report(column, wanted.full);
   process.stdout.write(
     wanted.json
-      ? `${JSON.stringify(report, null, 2)}\n`
-      : textOf(report, session.snapshot().verdicts[column]?.headline ?? '', wanted.full),
+      ? `${JSON.stringify(asked.length > 0 ? { ...report, studies: asked } : report, null, 2)}\n`
+      : textOf(report, session.snapshot().verdicts[column]?.headline ?? '', wanted.full) +
+          asked.map((table) => `\n${tableText(table, false)}`).join(''),
   );
   return report.messages.some((message) => !NOT_ERRORS.has(message.code)) ? 1 : 0;
 }

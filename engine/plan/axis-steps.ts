@@ -1,6 +1,6 @@
 // Steps that make an axis, take one away, or read a series at a place.
 
-import type { DailyOp, Expr } from '../check/typed.ts';
+import type { DailyOp, Expr, ReduceOp } from '../check/typed.ts';
 import { hoursLength } from './element-steps.ts';
 import { lengthOf } from './kernels.ts';
 import type { AxisValue, Memory, Operand } from './memory.ts';
@@ -135,6 +135,98 @@ export function columnStep(
 
 // ── reductions ──────────────────────────────────────────────────────────────────────────────────
 
+interface Scanned {
+  sum: number;
+  /** Places that count. */
+  count: number;
+  /** The place looked for, −1 when there is none. */
+  best: number;
+}
+
+/** Goes through `n` places of a series once; `where` leaves out places, `always` all of them at once. */
+function scanRow(
+  fn: ReduceOp,
+  x: Float64Array,
+  base: number,
+  n: number,
+  where: Float64Array | undefined,
+  always: number,
+): Scanned {
+  const found: Scanned = { sum: 0, count: 0, best: -1 };
+  if (Number.isNaN(always) || always === 0) return found;
+  const end = base + n;
+  let [sum, count, best, extreme] = [0, 0, -1, 0];
+  switch (fn) {
+    case 'lowest':
+    case 'at lowest':
+      for (let i = base; i < end; i++) {
+        const v = x[i] as number;
+        if (Number.isNaN(v) || (where !== undefined && !counted(where[i] as number))) continue;
+        if (best < 0 || v < extreme) [best, extreme] = [i - base, v];
+      }
+      break;
+    case 'highest':
+    case 'at highest':
+      for (let i = base; i < end; i++) {
+        const v = x[i] as number;
+        if (Number.isNaN(v) || (where !== undefined && !counted(where[i] as number))) continue;
+        if (best < 0 || v > extreme) [best, extreme] = [i - base, v];
+      }
+      break;
+    case 'first':
+    case 'first moment':
+      for (let i = base; i < end && best < 0; i++) {
+        const v = x[i] as number;
+        if (Number.isNaN(v) || (where !== undefined && !counted(where[i] as number))) continue;
+        if (fn === 'first' || v !== 0) best = i - base;
+      }
+      break;
+    case 'last':
+      for (let i = end - 1; i >= base && best < 0; i--) {
+        if (Number.isNaN(x[i] as number) || (where !== undefined && !counted(where[i] as number)))
+          continue;
+        best = i - base;
+      }
+      break;
+    default:
+      if (where === undefined)
+        for (let i = base; i < end; i++) {
+          const v = x[i] as number;
+          if (Number.isNaN(v)) continue;
+          count++;
+          sum += v;
+        }
+      else
+        for (let i = base; i < end; i++) {
+          const v = x[i] as number;
+          if (Number.isNaN(v) || !counted(where[i] as number)) continue;
+          count++;
+          sum += v;
+        }
+  }
+  found.sum = sum;
+  found.count = count;
+  found.best = best;
+  return found;
+}
+
+function counted(w: number): boolean {
+  return !Number.isNaN(w) && w !== 0;
+}
+
+/** The same for one number that stands at every place. */
+function scanNumber(fn: ReduceOp, v: number, n: number, where: (i: number) => number): Scanned {
+  const found: Scanned = { sum: 0, count: 0, best: -1 };
+  if (Number.isNaN(v)) return found;
+  for (let i = 0; i < n; i++) {
+    if (!counted(where(i))) continue;
+    found.count++;
+    found.sum += v;
+    if (fn === 'last' || (found.best < 0 && (fn !== 'first moment' || v !== 0))) found.best = i;
+  }
+  return found;
+}
+
 export function reduceStep(
   expr: Extract<Expr, { op: 'reduce' }>,
   a: readonly Operand[],
@@ -163,42 +255,11 @@ export function reduceStep(
       const total = outer.length === 0 ? 1 : lengthOf(m, outer);
       for (let k = 0; k < total; k++) {
         const base = scalarOperand ? 0 : k * n;
-        const at = (i: number): number => m.at(x, base + i);
-        const counts = (i: number): boolean => {
-          if (where === undefined) return true;
-          const w = m.at(where, base + i);
-          return !Number.isNaN(w) && w !== 0;
-        };
-        let sum = 0;
-        let count = 0;
-        let best = -1;
-        for (let i = 0; i < n; i++) {
-          if (!counts(i)) continue;
-          const v = at(i);
-          if (Number.isNaN(v)) continue;
-          count++;
-          switch (fn) {
-            case 'lowest':
-            case 'at lowest':
-              if (best < 0 || v < at(best)) best = i;
-              break;
-            case 'highest':
-            case 'at highest':
-              if (best < 0 || v > at(best)) best = i;
-              break;
-            case 'first':
-              if (best < 0) best = i;
-              break;
-            case 'last':
-              best = i;
-              break;
-            case 'first moment':
-              if (best < 0 && v !== 0) best = i;
-              break;
-            default:
-              sum += v;
-          }
-        }
+        const scanned =
+          x < 0
+            ? scanRow(fn, m.array(x), base, n, where === undefined || where >= 0 ? undefined : m.array(where), where === undefined || where < 0 ? 1 : m.at(where, 0))
+            : scanNumber(fn, m.at(x, 0), n, (i) => (where === undefined ? 1 : m.at(where, base + i)));
+        const { sum, count, best } = scanned;
         const give = (result: number): void => write(m, 0, k, total, result);
         const none = (text: string): void => {
           for (let j = 0; j < out.length; j++) {

@@ -3,7 +3,7 @@
 import type { CheckedRange, MapOp } from '../check/typed.ts';
 import type { LibraryFunction } from '../library/signature.ts';
 import type { CallContextSource } from './call-context.ts';
-import { lengthOf } from './kernels.ts';
+import { allFinite, lengthOf } from './kernels.ts';
 import type { Memory, Operand } from './memory.ts';
 import type { Step } from './program.ts';
 
@@ -76,6 +76,22 @@ export function mapStep(
   };
 }
 
+/** Functions of one number that the language itself has: a whole series in one loop. */
+const WHOLE: ReadonlyMap<string, (x: Float64Array, out: Float64Array) => void> = new Map([
+  ['sin', (x: Float64Array, out: Float64Array) => {
+    for (let i = 0; i < out.length; i++) out[i] = Math.sin(x[i] as number);
+  }],
+  ['cos', (x: Float64Array, out: Float64Array) => {
+    for (let i = 0; i < out.length; i++) out[i] = Math.cos(x[i] as number);
+  }],
+  ['exp', (x: Float64Array, out: Float64Array) => {
+    for (let i = 0; i < out.length; i++) out[i] = Math.exp(x[i] as number);
+  }],
+  ['ln', (x: Float64Array, out: Float64Array) => {
+    for (let i = 0; i < out.length; i++) out[i] = Math.log(x[i] as number);
+  }],
+]);
+
 export function callStep(
   fn: LibraryFunction,
   args: readonly Operand[],
@@ -100,6 +116,10 @@ export function callStep(
   const strides = Int32Array.from(args, (a) => (a >= 0 ? 0 : 1));
   const rows = new Array<Float64Array>(out.length);
   const outlines = new Array<Float64Array>(windows.length);
+  const whole =
+    count === 1 && out.length === 1 && limited.length === 0 && (args[0] as Operand) < 0
+      ? WHOLE.get(fn.name)
+      : undefined;
   const one = (m: Memory): void => {
     for (let k = 0; k < limited.length; k++) {
       const r = limited[k] as (typeof limited)[number];
@@ -139,6 +159,12 @@ export function callStep(
       }
       const n = lengthOf(m, shape);
       for (let j = 0; j < out.length; j++) rows[j] = m.own(~(out[j] as Operand), n);
+      if (whole && (arrays[0] as Float64Array).length >= n) {
+        const row = rows[0] as Float64Array;
+        whole(arrays[0] as Float64Array, row);
+        // What is no number has a reason, which the function itself gives, place by place.
+        if (allFinite(row)) return;
+      }
       for (let i = 0; i < n; i++) {
         for (let j = 0; j < count; j++)
           values[j] = (arrays[j] as Float64Array)[

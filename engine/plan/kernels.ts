@@ -2,6 +2,7 @@
 // stride, 0 for a scalar, so that one loop serves all four mixtures. Absent entries are NaN and
 // stay NaN through every operation, comparisons included.
 
+import type { Batch } from './batch.ts';
 import type { Memory, Operand } from './memory.ts';
 import { type CodeRange, opNumber, type Step, WIDTH } from './program.ts';
 
@@ -175,9 +176,18 @@ function selectRow(
   const c = m.array(condition);
   const x = m.array(a);
   const y = m.array(b);
+  const out = m.own(~dst, n);
+  if (condition < 0 && a >= 0 && b >= 0) {
+    const p = x[a]!;
+    const r = y[b]!;
+    for (let i = 0; i < n; i++) {
+      const q = c[i]!;
+      out[i] = q !== q ? Number.NaN : q !== 0 ? p : r;
+    }
+    return;
+  }
   const [cs, xs, ys] = [condition >= 0 ? 0 : 1, a >= 0 ? 0 : 1, b >= 0 ? 0 : 1];
   const [c0, x0, y0] = [condition >= 0 ? condition : 0, a >= 0 ? a : 0, b >= 0 ? b : 0];
-  const out = m.own(~dst, n);
   for (let i = 0; i < n; i++) {
     const q = c[c0 + i * cs]!;
     out[i] = q !== q ? Number.NaN : q !== 0 ? x[x0 + i * xs]! : y[y0 + i * ys]!;
@@ -186,73 +196,166 @@ function selectRow(
 
 function row(op: number, m: Memory, dst: Operand, a: Operand, b: Operand, n: number): void {
   const x = m.array(a);
-  const xs = a >= 0 ? 0 : 1;
-  const x0 = a >= 0 ? a : 0;
   const y = m.array(b);
-  const ys = b >= 0 ? 0 : 1;
-  const y0 = b >= 0 ? b : 0;
   const d = m.own(~dst, n);
+  if (a < 0 && b < 0 && x.length >= n && y.length >= n) rowOfRows(op, d, x, y, n);
+  else if (a < 0 && b >= 0 && x.length >= n) rowAndNumber(op, d, x, y[b]!, n);
+  else if (a >= 0 && b < 0 && y.length >= n) numberAndRow(op, d, x[a]!, y, n);
+  else
+    for (let i = 0; i < n; i++)
+      d[i] = apply(op, x[a >= 0 ? a : i]!, y[b >= 0 ? b : i]!);
+}
+
+function apply(op: number, x: number, y: number): number {
+  switch (op) {
+    case O.neg:
+    case O.not:
+    case O.abs:
+    case O.sqrt:
+    case O.copy:
+      return apply1(op, x);
+    default:
+      return apply2(op, x, y);
+  }
+}
+
+/** Series with series; an operation of one operand finds it twice. */
+function rowOfRows(op: number, d: Float64Array, x: Float64Array, y: Float64Array, n: number): void {
   switch (op) {
     case O.add:
-      for (let i = 0; i < n; i++) d[i] = x[x0 + i * xs]! + y[y0 + i * ys]!;
+      for (let i = 0; i < n; i++) d[i] = x[i]! + y[i]!;
       return;
     case O.sub:
-      for (let i = 0; i < n; i++) d[i] = x[x0 + i * xs]! - y[y0 + i * ys]!;
+      for (let i = 0; i < n; i++) d[i] = x[i]! - y[i]!;
       return;
     case O.mul:
-      for (let i = 0; i < n; i++) d[i] = x[x0 + i * xs]! * y[y0 + i * ys]!;
+    case O.and:
+      for (let i = 0; i < n; i++) d[i] = x[i]! * y[i]!;
       return;
     case O.div:
-      for (let i = 0; i < n; i++) d[i] = x[x0 + i * xs]! / y[y0 + i * ys]!;
+      for (let i = 0; i < n; i++) d[i] = x[i]! / y[i]!;
       return;
     case O.min:
       for (let i = 0; i < n; i++) {
-        const p = x[x0 + i * xs]!;
-        const q = y[y0 + i * ys]!;
+        const p = x[i]!;
+        const q = y[i]!;
         d[i] = p < q || p !== p ? p : q;
       }
       return;
     case O.max:
       for (let i = 0; i < n; i++) {
-        const p = x[x0 + i * xs]!;
-        const q = y[y0 + i * ys]!;
+        const p = x[i]!;
+        const q = y[i]!;
         d[i] = p > q || p !== p ? p : q;
       }
       return;
-    case O.and:
-      for (let i = 0; i < n; i++) d[i] = x[x0 + i * xs]! * y[y0 + i * ys]!;
-      return;
     case O.lt:
       for (let i = 0; i < n; i++) {
-        const p = x[x0 + i * xs]!;
-        const q = y[y0 + i * ys]!;
+        const p = x[i]!;
+        const q = y[i]!;
         d[i] = p !== p || q !== q ? Number.NaN : p < q ? 1 : 0;
       }
       return;
     case O.gt:
       for (let i = 0; i < n; i++) {
-        const p = x[x0 + i * xs]!;
-        const q = y[y0 + i * ys]!;
+        const p = x[i]!;
+        const q = y[i]!;
         d[i] = p !== p || q !== q ? Number.NaN : p > q ? 1 : 0;
       }
       return;
     case O.neg:
-      for (let i = 0; i < n; i++) d[i] = -x[x0 + i * xs]!;
+      for (let i = 0; i < n; i++) d[i] = -x[i]!;
       return;
     case O.not:
-      for (let i = 0; i < n; i++) d[i] = 1 - x[x0 + i * xs]!;
+      for (let i = 0; i < n; i++) d[i] = 1 - x[i]!;
       return;
     case O.abs:
-      for (let i = 0; i < n; i++) d[i] = Math.abs(x[x0 + i * xs]!);
+      for (let i = 0; i < n; i++) d[i] = Math.abs(x[i]!);
       return;
     case O.sqrt:
-      for (let i = 0; i < n; i++) d[i] = Math.sqrt(x[x0 + i * xs]!);
+      for (let i = 0; i < n; i++) d[i] = Math.sqrt(x[i]!);
       return;
     case O.copy:
-      for (let i = 0; i < n; i++) d[i] = x[x0 + i * xs]!;
+      d.set(x.length === n ? x : x.subarray(0, n));
       return;
     default:
-      for (let i = 0; i < n; i++) d[i] = apply2(op, x[x0 + i * xs]!, y[y0 + i * ys]!);
+      for (let i = 0; i < n; i++) d[i] = apply2(op, x[i]!, y[i]!);
+  }
+}
+
+function rowAndNumber(op: number, d: Float64Array, x: Float64Array, q: number, n: number): void {
+  switch (op) {
+    case O.add:
+      for (let i = 0; i < n; i++) d[i] = x[i]! + q;
+      return;
+    case O.sub:
+      for (let i = 0; i < n; i++) d[i] = x[i]! - q;
+      return;
+    case O.mul:
+    case O.and:
+      for (let i = 0; i < n; i++) d[i] = x[i]! * q;
+      return;
+    case O.div:
+      for (let i = 0; i < n; i++) d[i] = x[i]! / q;
+      return;
+    case O.min:
+      for (let i = 0; i < n; i++) {
+        const p = x[i]!;
+        d[i] = p < q || p !== p ? p : q;
+      }
+      return;
+    case O.max:
+      for (let i = 0; i < n; i++) {
+        const p = x[i]!;
+        d[i] = p > q || p !== p ? p : q;
+      }
+      return;
+    case O.lt:
+      for (let i = 0; i < n; i++) {
+        const p = x[i]!;
+        d[i] = p !== p || q !== q ? Number.NaN : p < q ? 1 : 0;
+      }
+      return;
+    case O.gt:
+      for (let i = 0; i < n; i++) {
+        const p = x[i]!;
+        d[i] = p !== p || q !== q ? Number.NaN : p > q ? 1 : 0;
+      }
+      return;
+    default:
+      for (let i = 0; i < n; i++) d[i] = apply(op, x[i]!, q);
+  }
+}
+
+function numberAndRow(op: number, d: Float64Array, p: number, y: Float64Array, n: number): void {
+  switch (op) {
+    case O.add:
+      for (let i = 0; i < n; i++) d[i] = p + y[i]!;
+      return;
+    case O.sub:
+      for (let i = 0; i < n; i++) d[i] = p - y[i]!;
+      return;
+    case O.mul:
+    case O.and:
+      for (let i = 0; i < n; i++) d[i] = p * y[i]!;
+      return;
+    case O.div:
+      for (let i = 0; i < n; i++) d[i] = p / y[i]!;
+      return;
+    case O.min:
+      for (let i = 0; i < n; i++) {
+        const q = y[i]!;
+        d[i] = p < q || p !== p ? p : q;
+      }
+      return;
+    case O.max:
+      for (let i = 0; i < n; i++) {
+        const q = y[i]!;
+        d[i] = p > q || p !== p ? p : q;
+      }
+      return;
+    default:
+      for (let i = 0; i < n; i++) d[i] = apply(op, p, y[i]!);
   }
 }
 
@@ -263,9 +366,77 @@ export function firstUnfit(m: Memory, operand: Operand, optional: boolean): numb
     return v - v === 0 || (optional && v !== v) ? -1 : 0;
   }
   const array = m.rows[~operand]!;
+  if (!optional && allFinite(array)) return -1;
   for (let i = 0; i < array.length; i++) {
     const v = array[i]!;
     if (v - v !== 0 && !(optional && v !== v)) return i;
   }
   return -1;
+}
+
+/** Whether all are finite: a difference with itself is 0 for these alone. Four sums, so that none waits for another. */
+export function allFinite(array: Float64Array): boolean {
+  const n = array.length;
+  let [p, q, r, s] = [0, 0, 0, 0];
+  let i = 0;
+  for (; i + 3 < n; i += 4) {
+    const a = array[i]!;
+    const b = array[i + 1]!;
+    const c = array[i + 2]!;
+    const d = array[i + 3]!;
+    p += a - a;
+    q += b - b;
+    r += c - c;
+    s += d - d;
+  }
+  for (; i < n; i++) p += array[i]! - array[i]!;
+  return p + q + r + s === 0;
+}
+
+/** Works a batch: one loop a run of the same operation. */
+export function executeBatch(batch: Batch, s: Float64Array): void {
+  const { runs, to, a, b, c } = batch;
+  for (let r = 0; r < runs.length; r++) {
+    const { op, from, to: end } = runs[r]!;
+    switch (op) {
+      case O.add:
+        for (let k = from; k < end; k++) s[to[k]!] = s[a[k]!]! + s[b[k]!]!;
+        break;
+      case O.sub:
+        for (let k = from; k < end; k++) s[to[k]!] = s[a[k]!]! - s[b[k]!]!;
+        break;
+      case O.mul:
+        for (let k = from; k < end; k++) s[to[k]!] = s[a[k]!]! * s[b[k]!]!;
+        break;
+      case O.div:
+        for (let k = from; k < end; k++) s[to[k]!] = s[a[k]!]! / s[b[k]!]!;
+        break;
+      case O.copy:
+        for (let k = from; k < end; k++) s[to[k]!] = s[a[k]!]!;
+        break;
+      case O.select:
+        for (let k = from; k < end; k++) {
+          const q = s[a[k]!]!;
+          s[to[k]!] = q !== q ? Number.NaN : q !== 0 ? s[b[k]!]! : s[c[k]!]!;
+        }
+        break;
+      default:
+        for (let k = from; k < end; k++) s[to[k]!] = apply(op, s[a[k]!]!, s[b[k]!]!);
+    }
+  }
+}
+
+/** Whether the numbers at these places are all finite. */
+export function finiteAt(s: Float64Array, places: Int32Array): boolean {
+  const n = places.length;
+  let [p, q] = [0, 0];
+  let i = 0;
+  for (; i + 1 < n; i += 2) {
+    const a = s[places[i]!]!;
+    const b = s[places[i + 1]!]!;
+    p += a - a;
+    q += b - b;
+  }
+  if (i < n) p += s[places[i]!]! - s[places[i]!]!;
+  return p + q === 0;
 }

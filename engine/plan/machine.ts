@@ -2,7 +2,8 @@
 // serves the sites, which run parts of the program again in child memories.
 
 import { type Axis, componentCount } from '../check/type.ts';
-import { execute, firstUnfit, lengthOf } from './kernels.ts';
+import { type Batch, type Following, followingOf, type Order, orderOf } from './batch.ts';
+import { execute, executeBatch, finiteAt, firstUnfit, lengthOf } from './kernels.ts';
 import { type AxisValue, type Fault, Memory, type Operand } from './memory.ts';
 import type { CodeRange, Program, Unit } from './program.ts';
 import { quantile, uniform } from './random.ts';
@@ -23,8 +24,18 @@ function heldIn(unit: Unit, list: readonly Replacement[]): ReadonlySet<number> {
   return held.length === 0 ? NONE : new Set(held.map((r) => r.node));
 }
 
+const NO_UNITS: readonly Unit[] = [];
+
+function anyFault(m: Memory, nodes: Int32Array): boolean {
+  for (let i = 0; i < nodes.length; i++) if (m.faults[nodes[i] as number] !== undefined) return true;
+  return false;
+}
+
 export class Machine implements SiteRunner {
   readonly program: Program;
+  /** Made when first asked for: by then it is known what is put off. */
+  #order: Order | undefined;
+  readonly #following = new Map<number, Following>();
   readonly #sites: RunSites;
   /** Replacements waiting in a child, by memory. */
   readonly #waiting = new WeakMap<Memory, Replacement[]>();
@@ -61,6 +72,7 @@ export class Machine implements SiteRunner {
         const fault = m.faults[on] as Fault;
         const own: Fault = fault.kind === 'pending' ? fault : { kind: 'waits', on };
         for (const node of unit.nodes) m.faults[node] = own;
+        m.faulty = true;
         return false;
       }
     }
@@ -75,9 +87,88 @@ export class Machine implements SiteRunner {
       if (held.has(id)) continue;
       const fault = this.#inspect(id, m);
       m.faults[id] = fault;
-      if (fault) fine = false;
+      if (fault) {
+        fine = false;
+        m.faulty = true;
+      }
     }
     return fine;
+  }
+
+  /** Works everything that is not put off; what is, only if `slow`. */
+  runAll(m: Memory, slow: boolean): void {
+    this.#order ??= orderOf(this.program);
+    const { parts, slow: late } = this.#order;
+    if (m.faulty) {
+      for (const part of parts)
+        if ('runs' in part) for (const id of part.nodes) m.faults[id] = undefined;
+      m.faulty = false;
+    }
+    let clean = true;
+    for (let i = 0; i < parts.length; i++) {
+      const part = parts[i] as Batch | Unit;
+      if ('runs' in part) clean = this.#runBatch(part, m, clean);
+      else this.runUnit(part, m);
+    }
+    if (slow) for (const unit of late) this.runUnit(unit, m);
+  }
+
+  /** All cells together, or one by one when something upstream or here has a fault. */
+  #runBatch(batch: Batch, m: Memory, clean: boolean): boolean {
+    if (clean && !anyFault(m, batch.outside)) {
+      executeBatch(batch, m.scalars);
+      if (finiteAt(m.scalars, batch.results)) return true;
+    }
+    for (const unit of batch.units) this.runUnit(unit, m);
+    return false;
+  }
+
+  /**
+   * Works what follows a node whose value was just replaced, and stops where single numbers come out
+   * as they were. Returns the put-off units that are reached; those are not worked.
+   */
+  follow(id: number, m: Memory): readonly Unit[] {
+    let following = this.#following.get(id);
+    if (!following) {
+      following = followingOf(this.program, id);
+      this.#following.set(id, following);
+    }
+    const { flat, units } = following;
+    // What has no fault draws on nothing that has one.
+    if (flat && !anyFault(m, flat.nodes)) {
+      m.index = 0;
+      execute(flat.code, flat.range, m, this.program.steps, this.program.shapes);
+      if (finiteAt(m.scalars, flat.results)) return NO_UNITS;
+    }
+    return this.#followUnits(id, units, m);
+  }
+
+  #followUnits(id: number, units: readonly Unit[], m: Memory): readonly Unit[] {
+    const { draws, slow, operands } = this.program;
+    const moved = new Set([id]);
+    const late: Unit[] = [];
+    for (const unit of units) {
+      if (!unit.nodes.some((node) => (draws[node] as readonly number[]).some((on) => moved.has(on))))
+        continue;
+      if (unit.nodes.some((node) => slow[node] === 1)) {
+        for (const node of unit.nodes) moved.add(node);
+        late.push(unit);
+        continue;
+      }
+      const [only] = unit.nodes as [number];
+      const places = operands[only] as readonly Operand[];
+      const single = unit.nodes.length === 1 && places.every((place) => place >= 0);
+      const before = single ? places.map((place) => m.scalars[place]) : [];
+      const faultBefore = m.faults[only];
+      this.runUnit(unit, m);
+      const same =
+        single &&
+        faultBefore === undefined &&
+        m.faults[only] === undefined &&
+        places.every((place, j) => Object.is(m.scalars[place], before[j]));
+      if (!same) for (const node of unit.nodes) moved.add(node);
+    }
+    return late;
   }
 
   /** Place by place; a held member keeps the values that were put in its rows. */

@@ -37,6 +37,8 @@ export class Memory {
   trial = -1;
   /** Place on the axis while a circle is stepped. */
   index = 0;
+  /** Whether a node ever had a fault here: then faults must be cleared before cells are worked together. */
+  faulty = false;
   /** What went wrong in the instruction at work, in words. */
   problem = '';
 
@@ -55,6 +57,7 @@ export class Memory {
     for (let a = 0; a < this.axes.length; a++) this.axes[a] = parent.axes[a] as AxisValue;
     for (let n = 0; n < this.faults.length; n++) this.faults[n] = parent.faults[n];
     this.trial = parent.trial;
+    this.faulty = parent.faulty;
   }
 
   /** This memory's own array for a row, of the given length, to be written now. */

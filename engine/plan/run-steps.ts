@@ -99,7 +99,7 @@ export function withStep(
         expr.overrides.forEach((o, i) => {
           const operands = values[i] as readonly Operand[];
           const axes = axesOf[i] as readonly number[];
-          const swept = sweeps.indexOf(axes[0]);
+          const swept = sweeps.indexOf(axes[0] ?? -1);
           const step = swept < 0 ? 0 : (at[swept] as number);
           const inner = swept < 0 ? axes.length > 0 : axes.length > 1;
           const length =

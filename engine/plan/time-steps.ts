@@ -65,8 +65,25 @@ export function runningTotalStep(
         const v = m.axes[axis] as AxisValue;
         const n = v.length > 0 ? v.length : m.array(change).length;
         const row = m.own(~out, n);
+        const changes = m.array(change);
+        const [c0, cs] = [change >= 0 ? change : 0, change >= 0 ? 0 : 1];
+        const step = perTime ? v.step : 1;
+        const fixed = (limit: Operand | undefined): boolean => limit === undefined || limit >= 0;
+        if (fixed(least) && fixed(most)) {
+          const low = least === undefined ? Number.NEGATIVE_INFINITY : m.at(least, 0);
+          const high = most === undefined ? Number.POSITIVE_INFINITY : m.at(most, 0);
+          let sum = m.at(start, 0);
+          for (let i = 0; i < n; i++) {
+            const c = changes[c0 + i * cs] as number;
+            if (!Number.isNaN(c)) sum += c * step;
+            if (least !== undefined) sum = Math.max(sum, low);
+            if (most !== undefined) sum = Math.min(sum, high);
+            row[i] = sum;
+          }
+          return;
+        }
         for (let i = 0; i < n; i++) {
-          one(m, i, perTime ? v.step : 1);
+          one(m, i, step);
           row[i] = total;
         }
       },

@@ -92,16 +92,13 @@ export class Evaluation {
   run(slow: boolean): void {
     const { program, machine } = this.compiled;
     this.#queue = [];
-    for (const unit of program.units) {
-      if (this.#isSlow(unit.nodes)) {
-        if (!slow) {
-          for (const id of unit.nodes) this.plan.faults[id] = { kind: 'pending' };
-          this.#queue.push({ column: 0, unit: unit.id });
-          continue;
-        }
+    machine.runAll(this.plan, slow);
+    if (!slow)
+      for (const unit of program.units) {
+        if (!this.#isSlow(unit.nodes)) continue;
+        for (const id of unit.nodes) this.plan.faults[id] = { kind: 'pending' };
+        this.#queue.push({ column: 0, unit: unit.id });
       }
-      machine.runUnit(unit, this.plan);
-    }
     this.columns.forEach((_, index) => {
       if (index > 0) this.#runScenario(index, slow);
     });
@@ -131,19 +128,12 @@ export class Evaluation {
     if (operand === undefined || operand < 0)
       throw new RangeError(`node ${id} is no single number`);
     this.plan.scalars[operand] = value;
-    const moved = new Set([id]);
+    const late = machine.follow(id, this.plan);
+    if (late.length === 0 && this.columns.length === 1) return;
     this.#queue = this.#queue.filter((q) => q.column === 0 && q.unit >= 0);
-    for (const unit of program.units) {
-      const touched = unit.nodes.some(
-        (n) => n !== id && (program.draws[n] ?? []).some((on) => moved.has(on)),
-      );
-      if (!touched) continue;
-      for (const n of unit.nodes) moved.add(n);
-      if (this.#isSlow(unit.nodes)) {
-        for (const n of unit.nodes) this.plan.faults[n] = { kind: 'pending' };
-        if (!this.#queue.some((q) => q.unit === unit.id))
-          this.#queue.push({ column: 0, unit: unit.id });
-      } else machine.runUnit(unit, this.plan);
+    for (const unit of late) {
+      for (const n of unit.nodes) this.plan.faults[n] = { kind: 'pending' };
+      if (!this.#queue.some((q) => q.unit === unit.id)) this.#queue.push({ column: 0, unit: unit.id });
     }
     this.#queue.sort((a, b) => a.unit - b.unit);
     this.columns.forEach((_, index) => {

@@ -2,11 +2,24 @@
 
 import { checkNotebook } from '../../engine/check/check.ts';
 import { nameKey } from '../../engine/language/parser.ts';
-import { readNotebook } from '../../engine/notebook/read-notebook.ts';
+import type { Notebook } from '../../engine/notebook/notebook.ts';
+import { LINE_LIMIT, readNotebook } from '../../engine/notebook/read-notebook.ts';
 import { Evaluation } from '../../engine/run/evaluation.ts';
 
+/** A notebook of any length: one longer than the reader takes is read in pieces and put together. */
+function anyLength(text: string): Notebook {
+  const lines = text.split('\n');
+  const first = readNotebook(lines.slice(0, LINE_LIMIT - 1).join('\n'));
+  const items = [...first.items];
+  for (let k = LINE_LIMIT - 1; k < lines.length; k += LINE_LIMIT - 10) {
+    const piece = lines.slice(k, k + LINE_LIMIT - 10).join('\n');
+    items.push(...readNotebook(`dapple 1\ntitle: More\n\n${piece}`).items);
+  }
+  return { ...first, items };
+}
+
 export function evaluationOf(text: string): Evaluation {
-  const evaluation = new Evaluation(checkNotebook(readNotebook(text)));
+  const evaluation = new Evaluation(checkNotebook(anyLength(text)));
   evaluation.run(true);
   const faulty = evaluation.program.nodes.filter(({ id }) => evaluation.plan.faults[id]);
   if (faulty.length > 0) {

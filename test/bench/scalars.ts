@@ -97,7 +97,7 @@ export async function scalars(): Promise<{ timings: readonly string[]; measures:
       );
   }
   // Growth is measured in one race, so that all sizes meet the same machine.
-  const sizes = [100, 1000, 10_000, 50_000];
+  const sizes = [100, 1000, 10_000, 100_000];
   const grown = race(
     sizes.map((count) => {
       const cells = scalarCells(count);

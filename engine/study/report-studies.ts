@@ -1,0 +1,109 @@
+// Studies as plain tables for the command line: trials, influence, a sweep. Amounts in display units.
+
+import { literalAmount, parseContext } from '../check/scope.ts';
+import { fromStored } from '../dimension/unit.ts';
+import { nameKey, parseFormula } from '../language/parser.ts';
+import { wilsonInterval } from '../physics/weather-chance.ts';
+import { percentileOf } from '../plan/run-steps.ts';
+import type { Session } from '../run/session.ts';
+import { unitFor } from '../run/show-value.ts';
+import { startStudies } from './studies.ts';
+import { sweepGiven } from './sweep.ts';
+
+export interface StudyTable {
+  readonly title: string;
+  readonly head: readonly string[];
+  readonly rows: readonly (readonly (string | number)[])[];
+}
+
+/** How often each check holds, and how every uncertain result is spread. */
+export function trialTables(
+  session: Session,
+  column: number,
+  trials: number,
+): readonly StudyTable[] {
+  const { evaluation } = session;
+  const work = startStudies(session, trials);
+  while (work.step(() => false));
+  const study = work.result().columns[column];
+  if (!study || !work.alive) return [];
+  const share = (n: number): readonly (string | number)[] => {
+    const w = wilsonInterval(n, study.trials);
+    return [n, study.trials, w.low, w.high];
+  };
+  const checks = evaluation.checked.checks.flatMap((check, i) =>
+    (study.checks[i] ?? -1) < 0
+      ? []
+      : [[evaluation.program.nodes[check.node]?.name ?? '', ...share(study.checks[i] as number)]],
+  );
+  const cells = [...study.samples].flatMap(([id, sample]) => {
+    const node = evaluation.program.nodes[id];
+    if (node?.type?.kind !== 'quantity') return [];
+    const unit = unitFor(evaluation, node.type, id);
+    const fit = sample.filter((v) => !Number.isNaN(v));
+    return fit.length === 0
+      ? []
+      : [
+          [
+            node.name,
+            unit.symbol,
+            ...[0.1, 0.5, 0.9].map((q) => fromStored(percentileOf(fit, q), unit)),
+          ],
+        ];
+  });
+  return [
+    {
+      title: 'checks',
+      head: ['check', 'holds', 'trials', 'interval low', 'interval high'],
+      rows: [...checks, ['all', ...share(study.all)]],
+    },
+    { title: 'results', head: ['cell', 'unit', '10 %', '50 %', '90 %'], rows: cells },
+  ];
+}
+
+/** `GIVEN from A to B by C`, or a sentence that says what is wrong. */
+export function sweepTable(session: Session, column: number, wanted: string): StudyTable | string {
+  const match = /^\s*(.+?)\s+from\s+(.+?)\s+to\s+(.+?)\s+by\s+(.+?)\s*$/iu.exec(wanted);
+  if (!match)
+    return 'A sweep is written "GIVEN from A to B by C", such as "cable length from 5 m to 50 m by 5 m".';
+  const { evaluation } = session;
+  const [, name = '', ...ends] = match;
+  const id = evaluation.checked.scope.cells.get(nameKey(name));
+  const node = id === undefined ? undefined : evaluation.program.nodes[id];
+  if (id === undefined || !node) return `No cell is called "${name}".`;
+  const { type } = node;
+  if (type?.kind !== 'quantity' || type.axes.length > 0 || type.stance === 'moment')
+    return `"${node.name}" is not a single amount.`;
+  const amounts = ends.map((text, i) => {
+    const { node: tree, diagnostics } = parseFormula(text, parseContext);
+    return diagnostics.length > 0 ? undefined : literalAmount(tree, i === 2);
+  });
+  const [from, to, by] = amounts;
+  if (from === undefined || to === undefined || by === undefined)
+    return `The ends and the step of a sweep are plain amounts, such as 5 m; one of "${ends.join('", "')}" is not.`;
+  const count = Math.floor((to - from) / by + 1e-9) + 1;
+  if (!(count >= 1 && count <= 10_000))
+    return 'The step must lead from the first end to the last in at most 10,000 steps.';
+  const values = Array.from({ length: count }, (_, i) => from + i * by);
+  const sweep = sweepGiven(evaluation, column, id, values);
+  const unit = unitFor(evaluation, type, id);
+  const columns = [...sweep.results].flatMap(([cell, results]) => {
+    const own = evaluation.program.nodes[cell];
+    if (own?.type?.kind !== 'quantity' || own.type.stance === 'moment') return [];
+    const u = unitFor(evaluation, own.type, cell);
+    return [
+      {
+        head: u.symbol === '' ? own.name : `${own.name} (${u.symbol})`,
+        at: (i: number): number => fromStored(results[i] as number, u),
+      },
+    ];
+  });
+  return {
+    title: `sweep of ${node.name}`,
+    head: [`${node.name} (${unit.symbol})`, ...columns.map((c) => c.head)],
+    rows: values.map((v, i) => [
+      Number(fromStored(v, unit).toPrecision(12)),
+      ...columns.map((c) => c.at(i)),
+    ]),
+  };
+}

@@ -1,0 +1,52 @@
+// One given through several values: every single-valued result at each of them.
+
+import { coneNodes, orderCone } from '../plan/link.ts';
+import type { Operand } from '../plan/memory.ts';
+import type { Evaluation } from '../run/evaluation.ts';
+
+export interface Sweep {
+  readonly given: number;
+  /** Stored units. */
+  readonly values: readonly number[];
+  /** Scalar results that the given moves: stored units, one a value; NaN where it could not be worked out. */
+  readonly results: ReadonlyMap<number, Float64Array>;
+}
+
+export function sweepGiven(
+  evaluation: Evaluation,
+  column: number,
+  given: number,
+  values: readonly number[],
+): Sweep {
+  const { program, compiled } = evaluation;
+  const targets = [{ node: given, row: undefined }];
+  const wanted = program.nodes
+    .filter(
+      (node) =>
+        node.kind === 'cell' &&
+        node.type?.kind === 'quantity' &&
+        node.type.axes.length === 0 &&
+        !program.broken.has(node.id),
+    )
+    .map((node) => node.id);
+  const cone = coneNodes(program, targets, wanted, []);
+  const actions = orderCone(program, cone, targets);
+  const moved = wanted.filter((id) => cone.has(id));
+  const results = new Map(
+    moved.map((id) => [id, new Float64Array(values.length).fill(Number.NaN)]),
+  );
+  const child = compiled.machine.newMemory();
+  const { memory } = evaluation.columns[column] as Evaluation['columns'][number];
+  child.follow(memory);
+  values.forEach((value, i) => {
+    const list = [
+      ...evaluation.replacementsOf(column).filter((r) => r.node !== given),
+      { node: given, row: undefined, value: () => value },
+    ];
+    compiled.machine.runActions(actions, list, child);
+    for (const id of moved)
+      if (!child.faults[id])
+        (results.get(id) as Float64Array)[i] = child.at(program.operands[id]?.[0] as Operand, 0);
+  });
+  return { given, values, results };
+}

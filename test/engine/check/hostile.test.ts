@@ -1,0 +1,125 @@
+// Notebooks that mean harm, or that a slip made monstrous: each is answered with a message, soon, and
+// nothing is thrown. The times are generous; they catch growth, not slowness.
+
+import { describe, expect, test } from 'vitest';
+import { openSession, type Report } from '../../../engine/index.ts';
+import { notebook, report } from '../run/evaluated.ts';
+
+const SOON = 15_000;
+
+function codes(answer: Report): readonly string[] {
+  return answer.messages.map((message) => message.code);
+}
+
+describe('a notebook without measure', () => {
+  test('ten thousand parentheses are one message', { timeout: SOON }, () => {
+    const formula = `${'('.repeat(9000)}1${')'.repeat(9000)}`;
+    expect(codes(report(`a = ${formula}`))).toEqual(['formula-deep']);
+    expect(codes(report(`a = ${'('.repeat(10_000)}1${')'.repeat(10_000)}`))).toEqual([
+      'formula-long',
+    ]);
+  });
+
+  test('a tower of powers is one message', { timeout: SOON }, () => {
+    expect(codes(report(`a = ${'9^'.repeat(5000)}9`))).toEqual(['formula-deep']);
+    expect(codes(report('a = 9^9^9^9'))).toEqual(['value']);
+  });
+
+  // c0 ← c1 ← … ← c19999: each adds one, so the last is 20,000.
+  test.each([
+    ['from its near end', (i: number) => (i === 0 ? '1' : `c${i - 1} + 1`), 'c19999'],
+    ['from its far end', (i: number) => (i === 19_999 ? '1' : `c${i + 1} + 1`), 'c0'],
+  ])('a chain of 20,000 cells, %s, is worked', { timeout: SOON }, (_, formula, last) => {
+    const body = Array.from({ length: 20_000 }, (__, i) => `c${i} = ${formula(i)}`).join('\n');
+    const { cells, messages } = report(body);
+    expect(messages).toEqual([]);
+    expect(cells[last]?.value).toBe(20_000);
+  });
+
+  test('what waits names the broken cell, however long the chain', { timeout: SOON }, () => {
+    const body = Array.from({ length: 3000 }, (_, i) => `c${i} = c${i + 1} + 1`).join('\n');
+    const { cells, messages } = report(`${body}\nc3000 = 1 V + 1 W`);
+    expect(messages.map((message) => message.code)).toEqual(['dimensions-differ']);
+    expect(cells.c0?.waits).toBe('c3000');
+  });
+
+  test('a circle of 5,000 cells is one message that names a few of them', { timeout: SOON }, () => {
+    const body = Array.from({ length: 5000 }, (_, i) => `c${i} = c${(i + 1) % 5000} + 1`).join(
+      '\n',
+    );
+    const { messages } = report(body);
+    expect(messages.map((message) => message.code)).toEqual(['circle']);
+    expect(messages[0]?.text.length).toBeLessThan(200);
+    expect(messages[0]?.text).toContain('c0 → c1');
+  });
+
+  test('a timeline of 1,000 years of minutes and a trillion steps are messages', {
+    timeout: SOON,
+  }, () => {
+    const { cells, messages } = report(
+      'clock = timeline(from: 2027-01-01, until: 3027-01-01, by: 1 min)\np = 1 W × during(clock, 06:00..18:00)\na = 1\nb = a with a = steps(1, 1e12, by: 1)',
+    );
+    expect(messages.map((message) => [message.code, message.line])).toEqual([
+      ['value', 7],
+      ['value', 10],
+    ]);
+    expect(cells.clock?.error).toContain('at most 600000');
+    expect(cells.p?.waits).toBe('clock');
+    expect(cells.b?.error).toContain('at most');
+  });
+
+  test('scenarios that put cells in place of each other do not run in a circle', {
+    timeout: SOON,
+  }, () => {
+    const session = openSession(
+      notebook(
+        'a = 1\nb = a + 1\nscenario Turned round\n  a = b\n  b = a\nscenario Onward\n  a = b',
+      ),
+    );
+    // Right sides are worked in the plan: a = 1, b = 2.
+    const read = (column: number): unknown[] => {
+      const { cells } = session.report(column, false);
+      return [cells.a?.value, cells.b?.value];
+    };
+    expect([read(0), read(1), read(2)]).toEqual([
+      [1, 2],
+      [2, 1],
+      [2, 3],
+    ]);
+  });
+});
+
+describe('names that mean something to the machine', () => {
+  test('are names like any other', () => {
+    const { cells, messages } = report(
+      'constructor = 2 W\ntoString = 3\nhasOwnProperty = 4\nvalueOf = 5\nt = table\n  constructor | toString\n  prototype | 1\nsum of both = toString + valueOf\nz = t.toString("prototype")\nq = valueOf with valueOf = 7',
+    );
+    expect(messages).toEqual([]);
+    expect(cells.constructor).toMatchObject({ value: 2, unit: 'W' });
+    expect(cells['sum of both']?.value).toBe(8);
+    expect(cells.z?.value).toBe(1);
+    expect(cells.q?.value).toBe(7);
+  });
+
+  test('are unknown when nothing is called so', () => {
+    const { messages } = report(
+      'a = constructor(1)\nb = toString + 1\nc = sqrt(constructor: 1)\nd = 3 constructor\ne = 1 W as valueOf\nf = __proto__',
+    );
+    expect(messages.map((message) => message.code)).toEqual([
+      'unknown-name',
+      'unknown-name',
+      'unknown-argument',
+      'unit-unknown',
+      'as-unit-unknown',
+      'character-unknown',
+    ]);
+  });
+
+  test('may stand in texts, scenarios and charts', () => {
+    const { cells, messages } = report(
+      'valueOf = 1\na = if "__proto__" = "constructor" then 1 else 2\nscenario constructor\n  valueOf = 3\nchart valueOf, a',
+    );
+    expect(messages).toEqual([]);
+    expect(cells.a?.value).toBe(2);
+  });
+});
