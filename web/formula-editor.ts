@@ -124,6 +124,7 @@ const theme = EditorView.theme({
   // Under the field and as wide as it, so that the message beside it stays in sight.
   '.cm-tooltip.cm-tooltip-autocomplete': {
     left: '-2px !important',
+    marginTop: '9px',
     minWidth: 'max(calc(100% + 4px), 18rem)',
     maxWidth: '94vw',
   },

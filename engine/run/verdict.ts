@@ -138,7 +138,11 @@ function marginOf(evaluation: Evaluation, part: CheckPart, index: number): Margi
   const axis = leftNode.type?.axes[0] ?? rightNode.type?.axes[0];
   return {
     margin: best.margin,
-    relative: Math.max(-1, Math.min(1, best.margin / scale)),
+    // An equality that holds has no margin to lose: it is never the tightest.
+    relative:
+      part.relation === '=' && best.margin === 0
+        ? 1
+        : Math.max(-1, Math.min(1, best.margin / scale)),
     left,
     right,
     part,

@@ -42,9 +42,10 @@ export class StudyWork {
   /** Works until `until` says stop; true while something is left. */
   step(until: () => boolean): boolean {
     if (!this.alive) return false;
-    while (this.#at < this.#columns.length) {
-      const column = this.#columns[this.#at] as ColumnTrials;
-      if (!column.step(SLICE)) this.#at++;
+    // Column by column in turn, so that an early look shows all of them.
+    while (this.#columns.some((column) => column.done < column.trials)) {
+      (this.#columns[this.#at] as ColumnTrials).step(SLICE);
+      this.#at = (this.#at + 1) % this.#columns.length;
       if (until()) return true;
     }
     const next = this.#asked.find(({ item }) => !this.#influence.has(item));
