@@ -67,12 +67,17 @@ function checkLookup(c: Checker, node: CallNode, place: Place): Expr {
   const of = c.expression(node.callee, place);
   const quoted = c.quote(node.callee, place);
   const [argument, ...more] = node.arguments;
-  if (of.type.axes.length === 0)
+  if (of.type.axes.length === 0) {
+    const { callee } = node;
+    const hidden = callee.kind === 'name' && libraryFunctions.has(callee.name.key);
     reject(
       'not-callable',
       node.span,
-      `"${quoted}" is ${describeType(of.type)}. Only a series can be called at a place; write × to multiply.`,
+      hidden
+        ? `"${quoted}" is a cell here, and hides the function ${quoted}(…). Call the cell something else.`
+        : `"${quoted}" is ${describeType(of.type)}. Only a series can be called at a place; write × to multiply.`,
     );
+  }
   if (!argument || more.length > 0 || argument.label)
     reject('one-place', node.span, `"${quoted}" is called at one place: ${quoted}(…).`);
   return lookUp(c, of, quoted, argument.value, node.span, place);

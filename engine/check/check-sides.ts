@@ -42,6 +42,15 @@ const RELATIONS: Readonly<Record<string, CheckPart['relation']>> = {
   ne: '≠',
 };
 
+const TURNED: Readonly<Record<CheckPart['relation'], CheckPart['relation']>> = {
+  '<': '>',
+  '≤': '≥',
+  '=': '=',
+  '≥': '≤',
+  '>': '<',
+  '≠': '≠',
+};
+
 /** A node made by the checker itself, drawing on what `owner` draws on. */
 export function hiddenNode(
   c: Checker,
@@ -112,7 +121,11 @@ export function checkParts(c: Checker, node: GraphNode): readonly CheckPart[] {
           : tree?.kind === 'binary'
             ? [tree.left, tree.right]
             : [];
-      parts.push({ relation, left: side(expr.a, left), right: side(expr.b, right) });
+      const [a, b] = [side(expr.a, left), side(expr.b, right)];
+      // The limit stands on the right, also when `10 V ≤ voltage` was written.
+      if (expr.a.op === 'const' && expr.b.op !== 'const')
+        parts.push({ relation: TURNED[relation], left: b, right: a });
+      else parts.push({ relation, left: a, right: b });
       return true;
     }
     if (expr.op === 'map' && expr.fn === 'within') {

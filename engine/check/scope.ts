@@ -14,6 +14,7 @@ import {
   parseTarget,
   type RangeBounds,
 } from '../language/parser.ts';
+import { libraryFunctions } from '../library/library.ts';
 import type { CellItem, Item, Notebook, Piece, TableItem } from '../notebook/notebook.ts';
 import type { Diagnostic } from '../source/diagnostic.ts';
 import { nameKey } from '../source/name.ts';
@@ -197,9 +198,23 @@ export function buildScope(notebook: Notebook, cache: TreeCache = new Map()): Sc
     return true;
   };
 
+  const hides = (key: string, item: number, piece: Piece): void => {
+    const fn = libraryFunctions.get(key);
+    if (!fn) return;
+    problems.push({
+      item,
+      diagnostic: {
+        code: 'hides-function',
+        span: piece.span,
+        text: `"${piece.text}" is a function too; in this notebook the name means this cell. To use ${fn.name}(…), call the cell something else.`,
+      },
+    });
+  };
+
   const addCell = (item: CellItem, index: number): void => {
     const key = nameKey(item.name.text);
     if (taken(key, index, item.name)) return;
+    hides(key, index, item.name);
     const parsed = parse(item.formula);
     const node = add('cell', index, item.name.text, key, parsed.node, parsed.diagnostics);
     cells.set(key, node.id);
@@ -216,6 +231,7 @@ export function buildScope(notebook: Notebook, cache: TreeCache = new Map()): Sc
   const addTable = (item: TableItem, index: number): void => {
     const key = nameKey(item.name.text);
     if (taken(key, index, item.name)) return;
+    hides(key, index, item.name);
     const axis: Axis = {
       id: nextAxis++,
       kind: 'rows',

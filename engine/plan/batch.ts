@@ -1,9 +1,11 @@
 // Plain arithmetic on single numbers, taken out of many cells and sorted by (level, operation), so that
 // a run of the same operation executes in one tight loop. A batch holds the cells that only arithmetic
-// leads to; what needs a series, a call or a table stands between batches and is run by itself.
+// leads to; what needs a series, a call or a table stands between batches and is run by itself. Two
+// operations of which the first feeds only the second become one, with the same result to the bit.
 
 import type { Operand } from './memory.ts';
-import { type CodeRange, opNumber, type Program, type Unit, WIDTH } from './program.ts';
+import { isBasic, MUL_MUL_ADD, PAIRS, pairOf } from './pairs.ts';
+import { opNumber, type Program, type Unit, WIDTH } from './program.ts';
 
 /** A run of one operation. */
 export interface OperationRun {
@@ -20,6 +22,7 @@ export interface Batch {
   readonly a: Int32Array;
   readonly b: Int32Array;
   readonly c: Int32Array;
+  readonly d: Int32Array;
   /** Where the nodes' own values stand. */
   readonly results: Int32Array;
   /** Nodes outside all batches that this one draws on. */
@@ -95,55 +98,101 @@ export function orderOf(program: Program): Order {
 }
 
 interface Instruction {
-  readonly op: number;
-  readonly level: number;
-  readonly pc: number;
+  op: number;
+  to: Operand;
+  a: Operand;
+  b: Operand;
+  c: Operand;
+  d: Operand;
+}
+
+/** The instructions of a plain unit, neighbours joined. */
+function joined(program: Program, unit: Unit): readonly Instruction[] {
+  const { code } = program;
+  const list: Instruction[] = [];
+  for (let pc = unit.code.from; pc < unit.code.to; pc += WIDTH) {
+    const [op, to, a, b, c] = code.subarray(pc, pc + WIDTH) as unknown as [number, number, number, number, number];
+    list.push({ op, to, a, b, c, d: 0 });
+  }
+  const kept = new Set(unit.nodes.flatMap((id) => program.operands[id] ?? []));
+  const uses = new Map<Operand, number>();
+  for (const { op, a, b, c } of list) {
+    uses.set(a, (uses.get(a) ?? 0) + 1);
+    if (!ONE_OPERAND.has(op)) uses.set(b, (uses.get(b) ?? 0) + 1);
+    if (op === opNumber.select) uses.set(c, (uses.get(c) ?? 0) + 1);
+  }
+  const made = new Map<Operand, Instruction>();
+  const gone = new Set<Instruction>();
+  const source = (place: Operand): Instruction | undefined => {
+    const from = made.get(place);
+    return from && isBasic(from.op) && !kept.has(place) && uses.get(place) === 1 ? from : undefined;
+  };
+  for (const one of list) {
+    if (isBasic(one.op)) {
+      const [left, right] = [source(one.a), source(one.b)];
+      const { op, a, b } = one;
+      if (op === opNumber.add && left?.op === opNumber.mul && right?.op === opNumber.mul) {
+        Object.assign(one, { op: MUL_MUL_ADD, a: left.a, b: left.b, c: right.a, d: right.b });
+        gone.add(left).add(right);
+      } else if (left) {
+        Object.assign(one, { op: pairOf(left.op, op, false), a: left.a, b: left.b, c: b });
+        gone.add(left);
+      } else if (right) {
+        Object.assign(one, { op: pairOf(right.op, op, true), a: right.a, b: right.b, c: a });
+        gone.add(right);
+      }
+    }
+    made.set(one.to, one);
+  }
+  return list.filter((one) => !gone.has(one));
+}
+
+const ONE_OPERAND: ReadonlySet<number> = new Set(
+  (['neg', 'not', 'abs', 'sqrt', 'copy'] as const).map((op) => opNumber[op]),
+);
+
+/** How many places an instruction reads. */
+function reads({ op, a, b, c, d }: Instruction): readonly Operand[] {
+  if (op === MUL_MUL_ADD) return [a, b, c, d];
+  if (op >= PAIRS || op === opNumber.select) return [a, b, c];
+  return ONE_OPERAND.has(op) ? [a] : [a, b];
 }
 
 function batchOf(program: Program, units: readonly Unit[], plain: Uint8Array): Batch {
-  const { code } = program;
-  const level = new Map<Operand, number>();
-  const list: Instruction[] = [];
+  const levelOf = new Map<Operand, number>();
+  const list: (Instruction & { readonly level: number })[] = [];
   const outside = new Set<number>();
   const results: number[] = [];
   for (const unit of units) {
-    for (let pc = unit.code.from; pc < unit.code.to; pc += WIDTH) {
-      const op = code[pc] as number;
-      const [to, a, b, c] = [code[pc + 1], code[pc + 2], code[pc + 3], code[pc + 4]] as number[] as [
-        number,
-        number,
-        number,
-        number,
-      ];
-      let at = Math.max(level.get(a) ?? 0, level.get(b) ?? 0);
-      if (op === opNumber.select) at = Math.max(at, level.get(c) ?? 0);
-      level.set(to, at + 1);
-      list.push({ op, level: at, pc });
+    for (const one of joined(program, unit)) {
+      const level = reads(one).reduce((most, place) => Math.max(most, levelOf.get(place) ?? 0), 0);
+      levelOf.set(one.to, level + 1);
+      list.push({ ...one, level });
     }
     for (const id of unit.nodes) {
       results.push(...(program.operands[id] ?? []));
       for (const on of program.draws[id] ?? []) if (plain[on] !== 1) outside.add(on);
     }
   }
-  list.sort((x, y) => x.level - y.level || x.op - y.op || x.pc - y.pc);
+  list.sort((x, y) => x.level - y.level || x.op - y.op || x.to - y.to);
   const runs: OperationRun[] = [];
   let from = 0;
-  list.forEach(({ op, level: at }, i) => {
+  list.forEach(({ op, level }, i) => {
     const next = list[i + 1];
-    if (next && next.op === op && next.level === at) return;
+    if (next && next.op === op && next.level === level) return;
     runs.push({ op, from, to: i + 1 });
     from = i + 1;
   });
-  const column = (k: number): Int32Array => Int32Array.from(list, ({ pc }) => code[pc + k] as number);
   return {
     units,
     nodes: Int32Array.from(units.flatMap((unit) => unit.nodes)),
     runs,
-    to: column(1),
-    a: column(2),
-    b: column(3),
-    c: column(4),
-    results: Int32Array.from(results),
+    to: Int32Array.from(list, ({ to }) => to),
+    a: Int32Array.from(list, ({ a }) => a),
+    b: Int32Array.from(list, ({ b }) => b),
+    c: Int32Array.from(list, ({ c }) => c),
+    d: Int32Array.from(list, ({ d }) => d),
+    results: Int32Array.from(results.sort((x, y) => x - y)),
     outside: Int32Array.from(outside),
   };
 }
@@ -154,7 +203,7 @@ export interface Following {
   readonly units: readonly Unit[];
   /** All of it as one stretch of instructions, when it is plain arithmetic on single numbers. */
   readonly flat:
-    | { readonly code: Int32Array; readonly range: CodeRange; readonly nodes: Int32Array; readonly results: Int32Array }
+    | { readonly code: Int32Array; readonly nodes: Int32Array; readonly results: Int32Array }
     | undefined;
 }
 
@@ -178,13 +227,12 @@ export function followingOf(program: Program, id: number): Following {
   if (!flat) return { units, flat: undefined };
   const words: number[] = [];
   for (const unit of units)
-    for (let pc = unit.code.from; pc < unit.code.to; pc++) words.push(program.code[pc] as number);
+    for (const { op, to, a, b, c, d } of joined(program, unit)) words.push(op, to, a, b, c, d);
   const nodes = units.flatMap((unit) => unit.nodes);
   return {
     units,
     flat: {
       code: Int32Array.from(words),
-      range: { from: 0, to: words.length },
       nodes: Int32Array.from(nodes),
       results: Int32Array.from(nodes.flatMap((node) => program.operands[node] ?? [])),
     },

@@ -4,6 +4,7 @@
 
 import type { Batch } from './batch.ts';
 import type { Memory, Operand } from './memory.ts';
+import { MUL_MUL_ADD } from './pairs.ts';
 import { type CodeRange, opNumber, type Step, WIDTH } from './program.ts';
 
 const O = opNumber;
@@ -395,7 +396,7 @@ export function allFinite(array: Float64Array): boolean {
 
 /** Works a batch: one loop a run of the same operation. */
 export function executeBatch(batch: Batch, s: Float64Array): void {
-  const { runs, to, a, b, c } = batch;
+  const { runs, to, a, b, c, d } = batch;
   for (let r = 0; r < runs.length; r++) {
     const { op, from, to: end } = runs[r]!;
     switch (op) {
@@ -414,14 +415,199 @@ export function executeBatch(batch: Batch, s: Float64Array): void {
       case O.copy:
         for (let k = from; k < end; k++) s[to[k]!] = s[a[k]!]!;
         break;
+      case MUL_MUL_ADD:
+        for (let k = from; k < end; k++)
+          s[to[k]!] = s[a[k]!]! * s[b[k]!]! + s[c[k]!]! * s[d[k]!]!;
+        break;
       case O.select:
         for (let k = from; k < end; k++) {
           const q = s[a[k]!]!;
           s[to[k]!] = q !== q ? Number.NaN : q !== 0 ? s[b[k]!]! : s[c[k]!]!;
         }
         break;
+      case 32:
+        for (let k = from; k < end; k++) s[to[k]!] = (s[a[k]!]! + s[b[k]!]!) + s[c[k]!]!;
+        break;
+      case 34:
+        for (let k = from; k < end; k++) s[to[k]!] = (s[a[k]!]! - s[b[k]!]!) + s[c[k]!]!;
+        break;
+      case 36:
+        for (let k = from; k < end; k++) s[to[k]!] = (s[a[k]!]! * s[b[k]!]!) + s[c[k]!]!;
+        break;
+      case 38:
+        for (let k = from; k < end; k++) s[to[k]!] = (s[a[k]!]! / s[b[k]!]!) + s[c[k]!]!;
+        break;
+      case 40:
+        for (let k = from; k < end; k++) s[to[k]!] = (s[a[k]!]! + s[b[k]!]!) - s[c[k]!]!;
+        break;
+      case 41:
+        for (let k = from; k < end; k++) s[to[k]!] = s[c[k]!]! - (s[a[k]!]! + s[b[k]!]!);
+        break;
+      case 42:
+        for (let k = from; k < end; k++) s[to[k]!] = (s[a[k]!]! - s[b[k]!]!) - s[c[k]!]!;
+        break;
+      case 43:
+        for (let k = from; k < end; k++) s[to[k]!] = s[c[k]!]! - (s[a[k]!]! - s[b[k]!]!);
+        break;
+      case 44:
+        for (let k = from; k < end; k++) s[to[k]!] = (s[a[k]!]! * s[b[k]!]!) - s[c[k]!]!;
+        break;
+      case 45:
+        for (let k = from; k < end; k++) s[to[k]!] = s[c[k]!]! - (s[a[k]!]! * s[b[k]!]!);
+        break;
+      case 46:
+        for (let k = from; k < end; k++) s[to[k]!] = (s[a[k]!]! / s[b[k]!]!) - s[c[k]!]!;
+        break;
+      case 47:
+        for (let k = from; k < end; k++) s[to[k]!] = s[c[k]!]! - (s[a[k]!]! / s[b[k]!]!);
+        break;
+      case 48:
+        for (let k = from; k < end; k++) s[to[k]!] = (s[a[k]!]! + s[b[k]!]!) * s[c[k]!]!;
+        break;
+      case 50:
+        for (let k = from; k < end; k++) s[to[k]!] = (s[a[k]!]! - s[b[k]!]!) * s[c[k]!]!;
+        break;
+      case 52:
+        for (let k = from; k < end; k++) s[to[k]!] = (s[a[k]!]! * s[b[k]!]!) * s[c[k]!]!;
+        break;
+      case 54:
+        for (let k = from; k < end; k++) s[to[k]!] = (s[a[k]!]! / s[b[k]!]!) * s[c[k]!]!;
+        break;
+      case 56:
+        for (let k = from; k < end; k++) s[to[k]!] = (s[a[k]!]! + s[b[k]!]!) / s[c[k]!]!;
+        break;
+      case 57:
+        for (let k = from; k < end; k++) s[to[k]!] = s[c[k]!]! / (s[a[k]!]! + s[b[k]!]!);
+        break;
+      case 58:
+        for (let k = from; k < end; k++) s[to[k]!] = (s[a[k]!]! - s[b[k]!]!) / s[c[k]!]!;
+        break;
+      case 59:
+        for (let k = from; k < end; k++) s[to[k]!] = s[c[k]!]! / (s[a[k]!]! - s[b[k]!]!);
+        break;
+      case 60:
+        for (let k = from; k < end; k++) s[to[k]!] = (s[a[k]!]! * s[b[k]!]!) / s[c[k]!]!;
+        break;
+      case 61:
+        for (let k = from; k < end; k++) s[to[k]!] = s[c[k]!]! / (s[a[k]!]! * s[b[k]!]!);
+        break;
+      case 62:
+        for (let k = from; k < end; k++) s[to[k]!] = (s[a[k]!]! / s[b[k]!]!) / s[c[k]!]!;
+        break;
+      case 63:
+        for (let k = from; k < end; k++) s[to[k]!] = s[c[k]!]! / (s[a[k]!]! / s[b[k]!]!);
+        break;
       default:
         for (let k = from; k < end; k++) s[to[k]!] = apply(op, s[a[k]!]!, s[b[k]!]!);
+    }
+  }
+}
+
+/** Words of one instruction of `executeFlat`: operation, destination, four operands. */
+const FLAT_WIDTH = 6;
+
+/** Works a few cells one after the other, as they follow an edit. */
+export function executeFlat(code: Int32Array, s: Float64Array): void {
+  for (let i = 0; i < code.length; i += FLAT_WIDTH) {
+    const to = code[i + 1]!;
+    switch (code[i]!) {
+      case O.add:
+        s[to] = s[code[i + 2]!]! + s[code[i + 3]!]!;
+        break;
+      case O.sub:
+        s[to] = s[code[i + 2]!]! - s[code[i + 3]!]!;
+        break;
+      case O.mul:
+        s[to] = s[code[i + 2]!]! * s[code[i + 3]!]!;
+        break;
+      case O.div:
+        s[to] = s[code[i + 2]!]! / s[code[i + 3]!]!;
+        break;
+      case O.copy:
+        s[to] = s[code[i + 2]!]!;
+        break;
+      case MUL_MUL_ADD:
+        s[to] = s[code[i + 2]!]! * s[code[i + 3]!]! + s[code[i + 4]!]! * s[code[i + 5]!]!;
+        break;
+      case O.select: {
+        const q = s[code[i + 2]!]!;
+        s[to] = q !== q ? Number.NaN : q !== 0 ? s[code[i + 3]!]! : s[code[i + 4]!]!;
+        break;
+      }
+      case 32:
+        s[to] = (s[code[i + 2]!]! + s[code[i + 3]!]!) + s[code[i + 4]!]!;
+        break;
+      case 34:
+        s[to] = (s[code[i + 2]!]! - s[code[i + 3]!]!) + s[code[i + 4]!]!;
+        break;
+      case 36:
+        s[to] = (s[code[i + 2]!]! * s[code[i + 3]!]!) + s[code[i + 4]!]!;
+        break;
+      case 38:
+        s[to] = (s[code[i + 2]!]! / s[code[i + 3]!]!) + s[code[i + 4]!]!;
+        break;
+      case 40:
+        s[to] = (s[code[i + 2]!]! + s[code[i + 3]!]!) - s[code[i + 4]!]!;
+        break;
+      case 41:
+        s[to] = s[code[i + 4]!]! - (s[code[i + 2]!]! + s[code[i + 3]!]!);
+        break;
+      case 42:
+        s[to] = (s[code[i + 2]!]! - s[code[i + 3]!]!) - s[code[i + 4]!]!;
+        break;
+      case 43:
+        s[to] = s[code[i + 4]!]! - (s[code[i + 2]!]! - s[code[i + 3]!]!);
+        break;
+      case 44:
+        s[to] = (s[code[i + 2]!]! * s[code[i + 3]!]!) - s[code[i + 4]!]!;
+        break;
+      case 45:
+        s[to] = s[code[i + 4]!]! - (s[code[i + 2]!]! * s[code[i + 3]!]!);
+        break;
+      case 46:
+        s[to] = (s[code[i + 2]!]! / s[code[i + 3]!]!) - s[code[i + 4]!]!;
+        break;
+      case 47:
+        s[to] = s[code[i + 4]!]! - (s[code[i + 2]!]! / s[code[i + 3]!]!);
+        break;
+      case 48:
+        s[to] = (s[code[i + 2]!]! + s[code[i + 3]!]!) * s[code[i + 4]!]!;
+        break;
+      case 50:
+        s[to] = (s[code[i + 2]!]! - s[code[i + 3]!]!) * s[code[i + 4]!]!;
+        break;
+      case 52:
+        s[to] = (s[code[i + 2]!]! * s[code[i + 3]!]!) * s[code[i + 4]!]!;
+        break;
+      case 54:
+        s[to] = (s[code[i + 2]!]! / s[code[i + 3]!]!) * s[code[i + 4]!]!;
+        break;
+      case 56:
+        s[to] = (s[code[i + 2]!]! + s[code[i + 3]!]!) / s[code[i + 4]!]!;
+        break;
+      case 57:
+        s[to] = s[code[i + 4]!]! / (s[code[i + 2]!]! + s[code[i + 3]!]!);
+        break;
+      case 58:
+        s[to] = (s[code[i + 2]!]! - s[code[i + 3]!]!) / s[code[i + 4]!]!;
+        break;
+      case 59:
+        s[to] = s[code[i + 4]!]! / (s[code[i + 2]!]! - s[code[i + 3]!]!);
+        break;
+      case 60:
+        s[to] = (s[code[i + 2]!]! * s[code[i + 3]!]!) / s[code[i + 4]!]!;
+        break;
+      case 61:
+        s[to] = s[code[i + 4]!]! / (s[code[i + 2]!]! * s[code[i + 3]!]!);
+        break;
+      case 62:
+        s[to] = (s[code[i + 2]!]! / s[code[i + 3]!]!) / s[code[i + 4]!]!;
+        break;
+      case 63:
+        s[to] = s[code[i + 4]!]! / (s[code[i + 2]!]! / s[code[i + 3]!]!);
+        break;
+      default:
+        s[to] = apply(code[i]!, s[code[i + 2]!]!, s[code[i + 3]!]!);
     }
   }
 }

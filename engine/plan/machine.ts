@@ -3,7 +3,7 @@
 
 import { type Axis, componentCount } from '../check/type.ts';
 import { type Batch, type Following, followingOf, type Order, orderOf } from './batch.ts';
-import { execute, executeBatch, finiteAt, firstUnfit, lengthOf } from './kernels.ts';
+import { execute, executeBatch, executeFlat, finiteAt, firstUnfit, lengthOf } from './kernels.ts';
 import { type AxisValue, type Fault, Memory, type Operand } from './memory.ts';
 import type { CodeRange, Program, Unit } from './program.ts';
 import { quantile, uniform } from './random.ts';
@@ -136,8 +136,7 @@ export class Machine implements SiteRunner {
     const { flat, units } = following;
     // What has no fault draws on nothing that has one.
     if (flat && !anyFault(m, flat.nodes)) {
-      m.index = 0;
-      execute(flat.code, flat.range, m, this.program.steps, this.program.shapes);
+      executeFlat(flat.code, m.scalars);
       if (finiteAt(m.scalars, flat.results)) return NO_UNITS;
     }
     return this.#followUnits(id, units, m);

@@ -5,7 +5,7 @@ import { fromStored, plainUnit } from '../dimension/unit.ts';
 import { equal } from '../plan/kernels.ts';
 import type { Operand } from '../plan/memory.ts';
 import type { Evaluation } from './evaluation.ts';
-import { unitFor } from './show-value.ts';
+import { differenceText, unitFor } from './show-value.ts';
 import type { ShownAnswer } from './snapshot.ts';
 
 export function answerOf(evaluation: Evaluation, key: string): ShownAnswer | undefined {
@@ -59,15 +59,11 @@ export function answerOf(evaluation: Evaluation, key: string): ShownAnswer | und
       note,
     };
   const unit = mine.type.stance === 'moment' ? plainUnit : unitFor(evaluation, mine.type, cell);
-  const difference = { ...unit, zero: 0, isPoint: false };
   const share =
     Math.abs(y) > 0 && mine.type.stance === 'plain' && unit.symbol !== '%'
       ? ` (${formatNumber((100 * Math.abs(gap)) / Math.abs(y), { digits: 2 })}\u00a0%)`
       : '';
-  const amount =
-    unit.symbol === '%'
-      ? `${formatNumber(fromStored(Math.abs(gap), difference))} points`
-      : formatQuantity(Math.abs(gap), difference);
+  const amount = differenceText(Math.abs(gap), unit);
   return {
     state: 'wrong',
     text: `Off by ${amount}${share}; yours is too ${gap > 0 ? 'large' : 'small'}.`,

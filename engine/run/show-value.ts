@@ -11,7 +11,7 @@ import {
   formatQuantity,
   formatTimeOfDay,
 } from '../dimension/quantity.ts';
-import { fromStored, plainUnit, preferredUnit, type Unit } from '../dimension/unit.ts';
+import { findUnit, fromStored, plainUnit, preferredUnit, type Unit } from '../dimension/unit.ts';
 import { wilsonInterval } from '../physics/weather-chance.ts';
 import type { Memory, Operand } from '../plan/memory.ts';
 import { percentileOf } from '../plan/run-steps.ts';
@@ -102,6 +102,26 @@ export function figureOf(
 
 export function textOf(evaluation: Evaluation, id: number): string {
   return evaluation.compiled.textOf(id);
+}
+
+/** The unit of a difference of two amounts in `unit`: that of a scale for a point on it. */
+export function differenceUnit(unit: Unit): Unit {
+  if (unit.scale === 'gauge') return findUnit('mm²') ?? plainUnit;
+  const symbols: Readonly<Record<string, string>> = { '°C': 'K', '°F': 'Δ°F', dBm: 'dB' };
+  return { ...unit, zero: 0, isPoint: false, symbol: symbols[unit.symbol] ?? unit.symbol };
+}
+
+/** A stored difference of two amounts in `unit`: `3 K`, `1 point` of a share. */
+export function differenceText(value: number, unit: Unit): string {
+  const { figure, unit: symbol } = differenceFigure(value, unit);
+  return joined({ figure, unit: symbol });
+}
+
+function differenceFigure(value: number, unit: Unit): Figure {
+  const own = differenceUnit(unit);
+  const figure = formatNumber(fromStored(value, own));
+  const isOne = /^[+−]?1$/u.test(figure);
+  return { figure, unit: unit.symbol === '%' ? (isOne ? 'point' : 'points') : own.symbol };
 }
 
 /** Figure and unit as running text, joined by a no-break space. */
@@ -199,7 +219,7 @@ export function showValue(evaluation: Evaluation, id: number, index: number): Sh
       changed: false,
       ...(spread ? { spread } : {}),
     };
-    return index === 0 ? value : compared(evaluation, id, value, type, unit);
+    return index === 0 ? value : compared(evaluation, id, value, read(0, 0), type, unit);
   }
   const series = showSeries(evaluation, id, column.memory, type, unit);
   const value: ShownValue = {
@@ -245,6 +265,7 @@ function compared(
   evaluation: Evaluation,
   id: number,
   value: ShownValue,
+  stored: number,
   type: Type,
   unit: Unit,
 ): ShownValue {
@@ -256,24 +277,15 @@ function compared(
     return { ...value, changed: before !== value.text };
   }
   const before = fromStored(read(0, 0), unit);
-  const delta = value.number - before;
-  const changed = Math.abs(delta) > 1e-9 * Math.max(Math.abs(before), Math.abs(value.number));
+  const gap = Math.abs(value.number - before);
+  const changed = gap > 1e-9 * Math.max(Math.abs(before), Math.abs(value.number));
   if (!changed) return value;
-  const isShare = unit.symbol === '%';
-  const figure = formatNumber(delta);
+  const delta = stored - read(0, 0);
+  const difference = differenceFigure(delta, unit);
   return {
     ...value,
     changed,
-    difference: {
-      figure: delta > 0 ? `+${figure}` : figure,
-      unit: isShare
-        ? 'points'
-        : unit.symbol === '°C'
-          ? 'K'
-          : unit.symbol === 'dBm'
-            ? 'dB'
-            : unit.symbol,
-    },
+    difference: delta > 0 ? { ...difference, figure: `+${difference.figure}` } : difference,
   };
 }
 

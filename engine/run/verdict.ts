@@ -12,7 +12,7 @@ import { fromStored, plainUnit, type Unit } from '../dimension/unit.ts';
 import { equal } from '../plan/kernels.ts';
 import type { Operand } from '../plan/memory.ts';
 import type { Evaluation } from './evaluation.ts';
-import { rootName, textOf, unitFor } from './show-value.ts';
+import { differenceText, differenceUnit, rootName, textOf, unitFor } from './show-value.ts';
 import type { ShownCheck, Verdict } from './snapshot.ts';
 
 export interface CheckResult {
@@ -209,18 +209,13 @@ function words(evaluation: Evaluation, m: Margin): Omit<ShownCheck, 'state'> {
     type.stance === 'moment'
       ? { value: formatMoment(m.left), limit: formatMoment(m.right) }
       : roundForVerdict(m.left, m.right, unit);
-  const differenceUnit =
-    type.stance === 'moment' ? undefined : { ...unit, zero: 0, isPoint: false };
-  const marginText = differenceUnit
-    ? unit.symbol === '%'
-      ? `${formatNumber(fromStored(m.margin, differenceUnit))} points`
-      : formatQuantity(m.margin, differenceUnit).replace('°C', 'K').replace('dBm', 'dB')
-    : '';
+  const isMoment = type.stance === 'moment';
+  const marginText = isMoment ? '' : differenceText(m.margin, unit);
   const where = m.where === '' ? '' : `, ${m.where}`;
   return {
     text: `${name} ${both.value}${where}; ${limitName} ${both.limit}`,
     relative: m.relative,
-    margin: differenceUnit ? fromStored(m.margin, differenceUnit) : m.margin,
+    margin: isMoment ? m.margin : fromStored(m.margin, differenceUnit(unit)),
     marginText,
   };
 }

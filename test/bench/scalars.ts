@@ -1,7 +1,7 @@
 // Whole notebooks of scalar cells: everything evaluated anew.
 
 import { evaluationOf, slotOf } from './engine-under-test.ts';
-import { difference, race, ratioOf, type Timing } from './measure.ts';
+import { type Contender, difference, race, ratioOf, type Timing } from './measure.ts';
 import { alienCells, preactCells, quantityCells } from './opponents.ts';
 import { handwritten, notebookText, type ScalarCell, scalarCells } from './scalar-notebook.ts';
 import { agree, type Measure, measure, timesOf } from './table.ts';
@@ -31,7 +31,7 @@ async function sized(count: number, opponents: boolean): Promise<Sized> {
   agree(`${count} cells by hand`, difference(own(), numbers), 1e-12);
 
   const last = slots[count - 1] as number;
-  const contenders = [
+  const contenders: Contender[] = [
     {
       name: 'engine',
       run: (): number => {
@@ -41,6 +41,7 @@ async function sized(count: number, opponents: boolean): Promise<Sized> {
     },
     {
       name: 'straight-line by hand',
+      warmFor: 3000,
       run: (): number => {
         hand.whole(numbers);
         return numbers[count - 1] as number;
@@ -53,6 +54,7 @@ async function sized(count: number, opponents: boolean): Promise<Sized> {
     quantities.run();
     agree(`${count} cells with units`, difference(own(), quantities.values()), 1e-9);
     for (const [name, signals] of [['alien-signals', alien], ['preact signals-core', preact]] as const) {
+      signals.whole(1.125);
       signals.whole(1);
       agree(`${count} cells, ${name}`, difference(own(), cells.map((_, i) => signals.read(i))), 1e-12);
     }

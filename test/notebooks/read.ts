@@ -18,9 +18,9 @@ export function withTrials(text: string, trials: number): string {
   return text.replace(/^trials: \d+$/m, `trials: ${trials}`);
 }
 
-/** Opens a starter with lines added at its end. */
+/** Opens a starter with lines added at its end, and few trials. */
 export function open(name: string, ...lines: readonly string[]): Session {
-  return openSession(`${textOf(name)}\n${lines.join('\n')}\n`);
+  return openSession(`${withTrials(textOf(name), 60)}\n${lines.join('\n')}\n`);
 }
 
 /** A scalar's number in the unit the notebook shows. */

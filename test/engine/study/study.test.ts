@@ -1,0 +1,134 @@
+// Studies: trials, influence, sweeps. Expected numbers come from distributions whose quantiles are
+// known, from a printed rank correlation, or from editing the notebook by hand.
+
+import { describe, expect, test } from 'vitest';
+import { openSession, startStudies, sweepTable, trialTables } from '../../../engine/index.ts';
+import { correlation, influenceOn, ranks } from '../../../engine/study/influence.ts';
+import { ColumnTrials } from '../../../engine/study/trials.ts';
+
+const NOTEBOOK = `dapple 1
+trials: 2000
+seed: 11
+
+harvest = between(100 Wh, 300 Wh)
+need    = 180 Wh ± 20 Wh
+spare   = harvest - need
+check spare ≥ 0 Wh
+scenario Thrifty
+  need = 120 Wh
+`;
+
+function idOf(session: ReturnType<typeof openSession>, name: string): number {
+  const id = session.evaluation.checked.scope.cells.get(name);
+  if (id === undefined) throw new Error(`no cell ${name}`);
+  return id;
+}
+
+describe('trials', () => {
+  test('a uniform given has the quantiles of the uniform distribution within three standard errors', () => {
+    const session = openSession(NOTEBOOK);
+    const work = startStudies(session);
+    while (work.step(() => false));
+    const sample = work.result().columns[0]?.samples.get(idOf(session, 'harvest'));
+    const sorted = [...(sample ?? [])].map((joules) => joules / 3600).sort((a, b) => a - b);
+    expect(sorted.length).toBe(2000);
+    // The error of a quantile p of n draws is √(p(1−p)/n) over the density, here 1/200 Wh.
+    for (const p of [0.1, 0.5, 0.9]) {
+      const error = 3 * Math.sqrt((p * (1 - p)) / 2000) * 200;
+      expect(Math.abs((sorted[Math.round(p * 1999)] ?? 0) - (100 + 200 * p))).toBeLessThan(error);
+    }
+  });
+
+  test('the share in which a check holds is that of the difference of the two distributions', () => {
+    const session = openSession(NOTEBOOK);
+    const work = startStudies(session);
+    while (work.step(() => false));
+    const [plan, thrifty] = work.result().columns;
+    // harvest uniform on 100..300, need normal 180 ± 20, cut off at neither end worth speaking of:
+    // P(harvest ≥ need) = E[(300 − need) / 200] = (300 − 180) / 200 = 0.6. Three errors: 0.033.
+    expect((plan?.all ?? 0) / 2000).toBeGreaterThan(0.6 - 0.033);
+    expect((plan?.all ?? 0) / 2000).toBeLessThan(0.6 + 0.033);
+    // With need held at 120 Wh: (300 − 120) / 200 = 0.9. Three errors: 0.02.
+    expect((thrifty?.all ?? 0) / 2000).toBeGreaterThan(0.88);
+    expect((thrifty?.all ?? 0) / 2000).toBeLessThan(0.92);
+  });
+
+  test('any split of the trials gives the same bits', () => {
+    const { evaluation } = openSession(NOTEBOOK);
+    const whole = new ColumnTrials(evaluation, 0, [], 300);
+    while (whole.step(300));
+    const split = new ColumnTrials(evaluation, 0, [], 300);
+    for (const size of [1, 7, 90, 2, 200]) split.step(size);
+    expect(split.result()).toEqual(whole.result());
+  });
+
+  test('a scenario sees the same draws of what it leaves alone', () => {
+    const session = openSession(NOTEBOOK);
+    const work = startStudies(session, 50);
+    while (work.step(() => false));
+    const [plan, thrifty] = work.result().columns;
+    const harvest = idOf(session, 'harvest');
+    expect(thrifty?.samples.get(harvest)).toEqual(plan?.samples.get(harvest));
+  });
+
+  test('another seed draws other numbers', () => {
+    const one = trialTables(openSession(NOTEBOOK), 0, 40)[1]?.rows[0];
+    const other = trialTables(openSession(NOTEBOOK.replace('seed: 11', 'seed: 12')), 0, 40)[1]
+      ?.rows[0];
+    expect(other).not.toEqual(one);
+  });
+
+  test('a notebook without an uncertain given has no trials', () => {
+    expect(trialTables(openSession('dapple 1\n\na = 3 W\ncheck a > 1 W\n'), 0, 10)).toEqual([]);
+  });
+});
+
+describe('influence', () => {
+  test('rank correlation of the printed example is −29/165 (Spearman coefficient, ten pairs of test score and hours)', () => {
+    const score = Float64Array.from([106, 100, 86, 101, 99, 103, 97, 113, 112, 110]);
+    const hours = Float64Array.from([7, 27, 2, 50, 28, 29, 20, 12, 6, 17]);
+    expect(correlation(ranks(score), ranks(hours))).toBeCloseTo(-29 / 165, 12);
+  });
+
+  test('equal values share their mean rank', () => {
+    expect([...ranks(Float64Array.from([5, 3, 5, 1]))]).toEqual([2.5, 1, 2.5, 0]);
+  });
+
+  test('the given with the wider swing comes first, with its direction', () => {
+    const session = openSession(NOTEBOOK);
+    const list = influenceOn(session.evaluation, 0, idOf(session, 'spare'), 400);
+    expect(list.map((one) => one.name)).toEqual(['harvest', 'need']);
+    const [harvest, need] = list;
+    // 10 % and 90 % of 100..300 Wh are 120 and 280 Wh; need stays at its middle of 180 Wh.
+    expect((harvest?.low ?? 0) / 3600).toBeCloseTo(120 - 180, 9);
+    expect((harvest?.high ?? 0) / 3600).toBeCloseTo(280 - 180, 9);
+    expect(need?.low ?? 0).toBeGreaterThan(need?.high ?? 0);
+    expect(harvest?.rank ?? 0).toBeGreaterThan(0.8);
+    expect(need?.rank ?? 0).toBeLessThan(0);
+  });
+});
+
+describe('a sweep', () => {
+  const CABLE =
+    'dapple 1\n\nlength = 10 m\nper metre = 5 mΩ/m\nloop = 2 × length × per metre as mΩ\nother = 3 V\n';
+
+  test('gives what editing the given gives, and leaves out what does not move', () => {
+    const table = sweepTable(openSession(CABLE), 0, 'length from 5 m to 20 m by 5 m');
+    if (typeof table === 'string') throw new Error(table);
+    expect(table.head).toEqual(['length (m)', 'loop (mΩ)']);
+    // 2 × length × 5 mΩ/m
+    expect(table.rows.map(([x]) => x)).toEqual([5, 10, 15, 20]);
+    expect(table.rows.map(([, y]) => Number(Number(y).toPrecision(12)))).toEqual([
+      50, 100, 150, 200,
+    ]);
+  });
+
+  test.each([
+    ['length', 'GIVEN from A to B by C'],
+    ['breadth from 1 m to 2 m by 1 m', 'No cell is called "breadth"'],
+    ['length from 5 m to 1 m by 1 m', 'lead from the first end to the last'],
+    ['length from loop to 9 m by 1 m', 'plain amounts'],
+  ])('%s is answered with a sentence', (wanted, part) => {
+    expect(sweepTable(openSession(CABLE), 0, wanted)).toContain(part);
+  });
+});
