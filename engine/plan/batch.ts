@@ -1,4 +1,4 @@
-// Plain arithmetic on single numbers, taken out of many cells and sorted by (level, operation), so that
+// Plain arithmetic on single numbers, taken out of many cells and put in an order in which
 // a run of the same operation executes in one tight loop. A batch holds the cells that only arithmetic
 // leads to; what needs a series, a call or a table stands between batches and is run by itself. Two
 // operations of which the first feeds only the second become one, with the same result to the bit.
@@ -7,17 +7,11 @@ import type { Operand } from './memory.ts';
 import { isBasic, MUL_MUL_ADD, PAIRS, pairOf } from './pairs.ts';
 import { opNumber, type Program, type Unit, WIDTH } from './program.ts';
 
-/** A run of one operation. */
-export interface OperationRun {
-  readonly op: number;
-  readonly from: number;
-  readonly to: number;
-}
-
 export interface Batch {
   readonly units: readonly Unit[];
   readonly nodes: Int32Array;
-  readonly runs: readonly OperationRun[];
+  /** Runs of one operation, three numbers each: operation, first instruction, one past the last. */
+  readonly runs: Int32Array;
   readonly to: Int32Array;
   readonly a: Int32Array;
   readonly b: Int32Array;
@@ -158,35 +152,72 @@ function reads({ op, a, b, c, d }: Instruction): readonly Operand[] {
   return ONE_OPERAND.has(op) ? [a] : [a, b];
 }
 
+/**
+ * An order in which runs of one operation are long: of the operations that have something ready, the
+ * one that has most goes next, and takes along what becomes ready for it on the way.
+ */
+function inRuns(list: readonly Instruction[]): readonly Instruction[] {
+  const maker = new Map<Operand, number>();
+  list.forEach(({ to }, i) => maker.set(to, i));
+  const waits = new Int32Array(list.length);
+  const feeds: number[][] = list.map(() => []);
+  list.forEach((one, i) => {
+    for (const place of reads(one)) {
+      const from = maker.get(place);
+      if (from === undefined || from >= i) continue;
+      feeds[from]?.push(i);
+      waits[i] = (waits[i] as number) + 1;
+    }
+  });
+  const ready = new Map<number, number[]>();
+  const offer = (i: number): void => {
+    const { op } = list[i] as Instruction;
+    const known = ready.get(op);
+    if (known) known.push(i);
+    else ready.set(op, [i]);
+  };
+  list.forEach((_, i) => {
+    if (waits[i] === 0) offer(i);
+  });
+  const ordered: Instruction[] = [];
+  while (ordered.length < list.length) {
+    let queue: number[] = [];
+    for (const other of ready.values()) if (other.length > queue.length) queue = other;
+    if (queue.length === 0) throw new RangeError('a batch goes round in a circle');
+    // The queue grows while it is worked off.
+    for (let k = 0; k < queue.length; k++) {
+      const i = queue[k] as number;
+      ordered.push(list[i] as Instruction);
+      for (const next of feeds[i] as readonly number[]) {
+        waits[next] = (waits[next] as number) - 1;
+        if (waits[next] === 0) offer(next);
+      }
+    }
+    queue.length = 0;
+  }
+  return ordered;
+}
+
 function batchOf(program: Program, units: readonly Unit[], plain: Uint8Array): Batch {
-  const levelOf = new Map<Operand, number>();
-  const list: (Instruction & { readonly level: number })[] = [];
   const outside = new Set<number>();
   const results: number[] = [];
-  for (const unit of units) {
-    for (const one of joined(program, unit)) {
-      const level = reads(one).reduce((most, place) => Math.max(most, levelOf.get(place) ?? 0), 0);
-      levelOf.set(one.to, level + 1);
-      list.push({ ...one, level });
-    }
+  for (const unit of units)
     for (const id of unit.nodes) {
       results.push(...(program.operands[id] ?? []));
       for (const on of program.draws[id] ?? []) if (plain[on] !== 1) outside.add(on);
     }
-  }
-  list.sort((x, y) => x.level - y.level || x.op - y.op || x.to - y.to);
-  const runs: OperationRun[] = [];
+  const list = inRuns(units.flatMap((unit) => joined(program, unit)));
+  const runs: number[] = [];
   let from = 0;
-  list.forEach(({ op, level }, i) => {
-    const next = list[i + 1];
-    if (next && next.op === op && next.level === level) return;
-    runs.push({ op, from, to: i + 1 });
+  list.forEach(({ op }, i) => {
+    if (list[i + 1]?.op === op) return;
+    runs.push(op, from, i + 1);
     from = i + 1;
   });
   return {
     units,
     nodes: Int32Array.from(units.flatMap((unit) => unit.nodes)),
-    runs,
+    runs: Int32Array.from(runs),
     to: Int32Array.from(list, ({ to }) => to),
     a: Int32Array.from(list, ({ a }) => a),
     b: Int32Array.from(list, ({ b }) => b),
@@ -199,6 +230,8 @@ function batchOf(program: Program, units: readonly Unit[], plain: Uint8Array): B
 
 /** What follows one given, ready to be worked when it moves. */
 export interface Following {
+  /** Where the given's number stands. */
+  readonly place: Operand;
   /** In order, put-off ones included. */
   readonly units: readonly Unit[];
   /** All of it as one stretch of instructions, when it is plain arithmetic on single numbers. */
@@ -208,6 +241,8 @@ export interface Following {
 }
 
 export function followingOf(program: Program, id: number): Following {
+  const [place] = program.operands[id] ?? [];
+  if (place === undefined || place < 0) throw new RangeError(`node ${id} is no single number`);
   const reached = new Set<number>();
   const stack = [id];
   while (stack.length > 0) {
@@ -224,12 +259,13 @@ export function followingOf(program: Program, id: number): Following {
   const flat = units.every(
     (unit) => isPlain(program, unit) && unit.nodes.every((node) => program.slow[node] !== 1),
   );
-  if (!flat) return { units, flat: undefined };
+  if (!flat) return { place, units, flat: undefined };
   const words: number[] = [];
   for (const unit of units)
     for (const { op, to, a, b, c, d } of joined(program, unit)) words.push(op, to, a, b, c, d);
   const nodes = units.flatMap((unit) => unit.nodes);
   return {
+    place,
     units,
     flat: {
       code: Int32Array.from(words),

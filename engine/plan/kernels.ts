@@ -2,103 +2,16 @@
 // stride, 0 for a scalar, so that one loop serves all four mixtures. Absent entries are NaN and
 // stay NaN through every operation, comparisons included.
 
+import { apply, apply1, apply2 } from './apply.ts';
 import type { Batch } from './batch.ts';
 import type { Memory, Operand } from './memory.ts';
 import { MUL_MUL_ADD } from './pairs.ts';
 import { type CodeRange, opNumber, type Step, WIDTH } from './program.ts';
+import { numberAndRow, rowAndNumber, rowOfRows } from './series-kernels.ts';
+
+export { equal } from './apply.ts';
 
 const O = opNumber;
-const DAY = 86_400;
-
-/** One place of an operation of two operands. */
-export function apply2(op: number, x: number, y: number): number {
-  switch (op) {
-    case O.add:
-      return x + y;
-    case O.sub:
-      return x - y;
-    case O.mul:
-      return x * y;
-    case O.div:
-      return x / y;
-    case O.pow:
-      return y === 3 ? x * x * x : x ** y;
-    case O.min:
-      return x < y || Number.isNaN(x) ? x : y;
-    case O.max:
-      return x > y || Number.isNaN(x) ? x : y;
-    case O['clock add']:
-      return wrap(x + y);
-    case O['clock sub']:
-      return wrap(x - y);
-    case O.round:
-      return roundTo(x, y);
-    case O['round up']:
-      return y * Math.ceil(x / y - 1e-9);
-    case O['round down']:
-      return y * Math.floor(x / y + 1e-9);
-    case O.and:
-      return x * y;
-    case O.or:
-      return x + y - x * y;
-    default:
-      if (x !== x || y !== y) return Number.NaN;
-      switch (op) {
-        case O.lt:
-          return x < y ? 1 : 0;
-        case O.le:
-          return x <= y || equal(x, y) ? 1 : 0;
-        case O.eq:
-          return equal(x, y) ? 1 : 0;
-        case O.ge:
-          return x >= y || equal(x, y) ? 1 : 0;
-        case O.gt:
-          return x > y ? 1 : 0;
-        case O.ne:
-          return equal(x, y) ? 0 : 1;
-        case O.same:
-          return x === y ? 1 : 0;
-        case O.differs:
-          return x === y ? 0 : 1;
-        default:
-          throw new RangeError(`operation ${op}`);
-      }
-  }
-}
-
-/** Equal within 1e-9 of the larger: what is shown as equal counts as equal. */
-export function equal(x: number, y: number): boolean {
-  if (x === y) return true;
-  const ax = x < 0 ? -x : x;
-  const ay = y < 0 ? -y : y;
-  const d = x > y ? x - y : y - x;
-  return d <= 1e-9 * Math.max(ax, ay);
-}
-
-function wrap(seconds: number): number {
-  return seconds - DAY * Math.floor(seconds / DAY);
-}
-
-/** Half away from zero, so that 2.5 reads 3 and −2.5 reads −3. */
-function roundTo(x: number, to: number): number {
-  const q = x / to;
-  return to * Math.sign(q) * Math.floor(Math.abs(q) + 0.5 + 1e-12);
-}
-
-function apply1(op: number, x: number): number {
-  switch (op) {
-    case O.neg:
-      return -x;
-    case O.not:
-      return 1 - x;
-    case O.abs:
-      return Math.abs(x);
-    case O.sqrt:
-      return Math.sqrt(x);
-    default:
-      return x;
-  }
-}
 
 /** Runs a stretch of instructions on a memory. */
 export function execute(
@@ -207,159 +120,6 @@ function row(op: number, m: Memory, dst: Operand, a: Operand, b: Operand, n: num
       d[i] = apply(op, x[a >= 0 ? a : i]!, y[b >= 0 ? b : i]!);
 }
 
-function apply(op: number, x: number, y: number): number {
-  switch (op) {
-    case O.neg:
-    case O.not:
-    case O.abs:
-    case O.sqrt:
-    case O.copy:
-      return apply1(op, x);
-    default:
-      return apply2(op, x, y);
-  }
-}
-
-/** Series with series; an operation of one operand finds it twice. */
-function rowOfRows(op: number, d: Float64Array, x: Float64Array, y: Float64Array, n: number): void {
-  switch (op) {
-    case O.add:
-      for (let i = 0; i < n; i++) d[i] = x[i]! + y[i]!;
-      return;
-    case O.sub:
-      for (let i = 0; i < n; i++) d[i] = x[i]! - y[i]!;
-      return;
-    case O.mul:
-    case O.and:
-      for (let i = 0; i < n; i++) d[i] = x[i]! * y[i]!;
-      return;
-    case O.div:
-      for (let i = 0; i < n; i++) d[i] = x[i]! / y[i]!;
-      return;
-    case O.min:
-      for (let i = 0; i < n; i++) {
-        const p = x[i]!;
-        const q = y[i]!;
-        d[i] = p < q || p !== p ? p : q;
-      }
-      return;
-    case O.max:
-      for (let i = 0; i < n; i++) {
-        const p = x[i]!;
-        const q = y[i]!;
-        d[i] = p > q || p !== p ? p : q;
-      }
-      return;
-    case O.lt:
-      for (let i = 0; i < n; i++) {
-        const p = x[i]!;
-        const q = y[i]!;
-        d[i] = p !== p || q !== q ? Number.NaN : p < q ? 1 : 0;
-      }
-      return;
-    case O.gt:
-      for (let i = 0; i < n; i++) {
-        const p = x[i]!;
-        const q = y[i]!;
-        d[i] = p !== p || q !== q ? Number.NaN : p > q ? 1 : 0;
-      }
-      return;
-    case O.neg:
-      for (let i = 0; i < n; i++) d[i] = -x[i]!;
-      return;
-    case O.not:
-      for (let i = 0; i < n; i++) d[i] = 1 - x[i]!;
-      return;
-    case O.abs:
-      for (let i = 0; i < n; i++) d[i] = Math.abs(x[i]!);
-      return;
-    case O.sqrt:
-      for (let i = 0; i < n; i++) d[i] = Math.sqrt(x[i]!);
-      return;
-    case O.copy:
-      d.set(x.length === n ? x : x.subarray(0, n));
-      return;
-    default:
-      for (let i = 0; i < n; i++) d[i] = apply2(op, x[i]!, y[i]!);
-  }
-}
-
-function rowAndNumber(op: number, d: Float64Array, x: Float64Array, q: number, n: number): void {
-  switch (op) {
-    case O.add:
-      for (let i = 0; i < n; i++) d[i] = x[i]! + q;
-      return;
-    case O.sub:
-      for (let i = 0; i < n; i++) d[i] = x[i]! - q;
-      return;
-    case O.mul:
-    case O.and:
-      for (let i = 0; i < n; i++) d[i] = x[i]! * q;
-      return;
-    case O.div:
-      for (let i = 0; i < n; i++) d[i] = x[i]! / q;
-      return;
-    case O.min:
-      for (let i = 0; i < n; i++) {
-        const p = x[i]!;
-        d[i] = p < q || p !== p ? p : q;
-      }
-      return;
-    case O.max:
-      for (let i = 0; i < n; i++) {
-        const p = x[i]!;
-        d[i] = p > q || p !== p ? p : q;
-      }
-      return;
-    case O.lt:
-      for (let i = 0; i < n; i++) {
-        const p = x[i]!;
-        d[i] = p !== p || q !== q ? Number.NaN : p < q ? 1 : 0;
-      }
-      return;
-    case O.gt:
-      for (let i = 0; i < n; i++) {
-        const p = x[i]!;
-        d[i] = p !== p || q !== q ? Number.NaN : p > q ? 1 : 0;
-      }
-      return;
-    default:
-      for (let i = 0; i < n; i++) d[i] = apply(op, x[i]!, q);
-  }
-}
-
-function numberAndRow(op: number, d: Float64Array, p: number, y: Float64Array, n: number): void {
-  switch (op) {
-    case O.add:
-      for (let i = 0; i < n; i++) d[i] = p + y[i]!;
-      return;
-    case O.sub:
-      for (let i = 0; i < n; i++) d[i] = p - y[i]!;
-      return;
-    case O.mul:
-    case O.and:
-      for (let i = 0; i < n; i++) d[i] = p * y[i]!;
-      return;
-    case O.div:
-      for (let i = 0; i < n; i++) d[i] = p / y[i]!;
-      return;
-    case O.min:
-      for (let i = 0; i < n; i++) {
-        const q = y[i]!;
-        d[i] = p < q || p !== p ? p : q;
-      }
-      return;
-    case O.max:
-      for (let i = 0; i < n; i++) {
-        const q = y[i]!;
-        d[i] = p > q || p !== p ? p : q;
-      }
-      return;
-    default:
-      for (let i = 0; i < n; i++) d[i] = apply(op, p, y[i]!);
-  }
-}
-
 /** First place of an operand's `n` numbers that is no finite number, −1 if all are. */
 export function firstUnfit(m: Memory, operand: Operand, optional: boolean): number {
   if (operand >= 0) {
@@ -375,30 +135,36 @@ export function firstUnfit(m: Memory, operand: Operand, optional: boolean): numb
   return -1;
 }
 
-/** Whether all are finite: a difference with itself is 0 for these alone. Four sums, so that none waits for another. */
+/**
+ * Whether all are finite. A sum is finite only if all it is made of are; one that overflows although
+ * they are is looked at again, place by place.
+ */
 export function allFinite(array: Float64Array): boolean {
   const n = array.length;
-  let [p, q, r, s] = [0, 0, 0, 0];
+  let p = 0;
+  let q = 0;
   let i = 0;
   for (; i + 3 < n; i += 4) {
-    const a = array[i]!;
-    const b = array[i + 1]!;
-    const c = array[i + 2]!;
-    const d = array[i + 3]!;
-    p += a - a;
-    q += b - b;
-    r += c - c;
-    s += d - d;
+    p += array[i]! + array[i + 1]!;
+    q += array[i + 2]! + array[i + 3]!;
   }
-  for (; i < n; i++) p += array[i]! - array[i]!;
-  return p + q + r + s === 0;
+  for (; i < n; i++) p += array[i]!;
+  const sum = p + q;
+  if (sum - sum === 0) return true;
+  for (i = 0; i < n; i++) {
+    const v = array[i]!;
+    if (v - v !== 0) return false;
+  }
+  return true;
 }
 
 /** Works a batch: one loop a run of the same operation. */
 export function executeBatch(batch: Batch, s: Float64Array): void {
   const { runs, to, a, b, c, d } = batch;
-  for (let r = 0; r < runs.length; r++) {
-    const { op, from, to: end } = runs[r]!;
+  for (let r = 0; r < runs.length; r += 3) {
+    const op = runs[r]!;
+    const from = runs[r + 1]!;
+    const end = runs[r + 2]!;
     switch (op) {
       case O.add:
         for (let k = from; k < end; k++) s[to[k]!] = s[a[k]!]! + s[b[k]!]!;

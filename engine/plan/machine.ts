@@ -35,7 +35,7 @@ export class Machine implements SiteRunner {
   readonly program: Program;
   /** Made when first asked for: by then it is known what is put off. */
   #order: Order | undefined;
-  readonly #following = new Map<number, Following>();
+  readonly #following: (Following | undefined)[] = [];
   readonly #sites: RunSites;
   /** Replacements waiting in a child, by memory. */
   readonly #waiting = new WeakMap<Memory, Replacement[]>();
@@ -124,22 +124,25 @@ export class Machine implements SiteRunner {
   }
 
   /**
-   * Works what follows a node whose value was just replaced, and stops where single numbers come out
-   * as they were. Returns the put-off units that are reached; those are not worked.
+   * Puts another number in place of a cell's and works what follows it; the work stops where single
+   * numbers come out as they were. Returns the put-off units that are reached; those are not worked.
    */
-  follow(id: number, m: Memory): readonly Unit[] {
-    let following = this.#following.get(id);
-    if (!following) {
-      following = followingOf(this.program, id);
-      this.#following.set(id, following);
-    }
+  put(id: number, value: number, m: Memory): readonly Unit[] {
+    const following = this.#following[id] ?? this.#follow(id);
     const { flat, units } = following;
+    m.scalars[following.place] = value;
     // What has no fault draws on nothing that has one.
     if (flat && !anyFault(m, flat.nodes)) {
       executeFlat(flat.code, m.scalars);
       if (finiteAt(m.scalars, flat.results)) return NO_UNITS;
     }
     return this.#followUnits(id, units, m);
+  }
+
+  #follow(id: number): Following {
+    const made = followingOf(this.program, id);
+    this.#following[id] = made;
+    return made;
   }
 
   #followUnits(id: number, units: readonly Unit[], m: Memory): readonly Unit[] {

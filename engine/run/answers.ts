@@ -1,7 +1,7 @@
 // Blanks and their answers: right, or wrong by how much; never the solution.
 
-import { formatNumber, formatQuantity } from '../dimension/quantity.ts';
-import { fromStored, plainUnit } from '../dimension/unit.ts';
+import { formatNumber } from '../dimension/quantity.ts';
+import { findUnit, plainUnit } from '../dimension/unit.ts';
 import { equal } from '../plan/kernels.ts';
 import type { Operand } from '../plan/memory.ts';
 import type { Evaluation } from './evaluation.ts';
@@ -58,7 +58,10 @@ export function answerOf(evaluation: Evaluation, key: string): ShownAnswer | und
       text: `That is ${mine.type.kind === 'quantity' ? 'another kind of amount' : 'no amount'}.`,
       note,
     };
-  const unit = mine.type.stance === 'moment' ? plainUnit : unitFor(evaluation, mine.type, cell);
+  const unit =
+    mine.type.stance === 'moment'
+      ? (findUnit('h') ?? plainUnit)
+      : unitFor(evaluation, mine.type, cell);
   const share =
     Math.abs(y) > 0 && mine.type.stance === 'plain' && unit.symbol !== '%'
       ? ` (${formatNumber((100 * Math.abs(gap)) / Math.abs(y), { digits: 2 })}\u00a0%)`

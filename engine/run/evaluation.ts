@@ -123,12 +123,7 @@ export class Evaluation {
 
   /** Puts another number in place of a plain given and works what depends on it. */
   put(id: number, value: number): void {
-    const { program, machine } = this.compiled;
-    const operand = program.operands[id]?.[0];
-    if (operand === undefined || operand < 0)
-      throw new RangeError(`node ${id} is no single number`);
-    this.plan.scalars[operand] = value;
-    const late = machine.follow(id, this.plan);
+    const late = this.compiled.machine.put(id, value, this.plan);
     if (late.length === 0 && this.columns.length === 1) return;
     this.#queue = this.#queue.filter((q) => q.column === 0 && q.unit >= 0);
     for (const unit of late) {

@@ -2,12 +2,7 @@
 
 import type { CheckedCheck, CheckPart } from '../check/check-sides.ts';
 import type { QuantityType } from '../check/type.ts';
-import {
-  formatMoment,
-  formatNumber,
-  formatQuantity,
-  roundForVerdict,
-} from '../dimension/quantity.ts';
+import { formatMoment, roundForVerdict } from '../dimension/quantity.ts';
 import { fromStored, plainUnit, type Unit } from '../dimension/unit.ts';
 import { equal } from '../plan/kernels.ts';
 import type { Operand } from '../plan/memory.ts';

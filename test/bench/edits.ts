@@ -47,21 +47,24 @@ async function givenMoved(): Promise<{ lines: readonly string[]; measures: reado
       1e-12,
     );
   }
-  let turn = 0;
-  const watts = (): number => 100 + (++turn % 64);
+  const turns = (): (() => number) => {
+    let turn = 0;
+    return () => 100 + (++turn % 64);
+  };
+  const [first, second, third] = [turns(), turns(), turns()];
   const readEnd = slots[end] as number;
   const timings = race([
     {
       name: 'engine, the value alone',
       run: (): number => {
-        evaluation.put(id, watts());
+        evaluation.put(id, first());
         return scalars[readEnd] as number;
       },
     },
     {
       name: 'alien-signals',
       run: (): number => {
-        alien.set(dial, watts());
+        alien.set(dial, second());
         let sum = 0;
         for (let i = dial; i <= end; i++) sum += alien.read(i);
         return sum;
@@ -69,7 +72,7 @@ async function givenMoved(): Promise<{ lines: readonly string[]; measures: reado
     },
     {
       name: 'engine, typed as text, the text kept',
-      run: (): number => (session.do({ do: 'formula', cell: 'dial', text: `${watts()} W` }) ? 1 : 0),
+      run: (): number => (session.do({ do: 'formula', cell: 'dial', text: `${third()} W` }) ? 1 : 0),
     },
   ]);
   return {
@@ -115,7 +118,7 @@ async function formulaTyped(): Promise<{ lines: readonly string[]; measures: rea
     const shown = session.report(0, false).cells[end.name]?.value;
     agree('the last follower of a typed formula', difference([Number(shown)], [math.number(quantities.scope.get(symbolOf(end)) as never, 'W' as never)]), 1e-9);
   }
-  let turn = 0;
+  let [turn, other] = [0, 0];
   const timings = race([
     {
       name: 'engine, parse to values, the text kept',
@@ -125,7 +128,7 @@ async function formulaTyped(): Promise<{ lines: readonly string[]; measures: rea
     {
       name: 'mathjs, parse and evaluate',
       run: (): number => {
-        byHand(++turn % 64);
+        byHand(++other % 64);
         return 1;
       },
     },

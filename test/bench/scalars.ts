@@ -59,12 +59,15 @@ async function sized(count: number, opponents: boolean): Promise<Sized> {
       agree(`${count} cells, ${name}`, difference(own(), cells.map((_, i) => signals.read(i))), 1e-12);
     }
     // Signals do nothing when no given changes: each run gives all of them another value.
-    let turn = 0;
-    const factor = (): number => 1 + (++turn % 2) * 0.125;
+    const turns = (): (() => number) => {
+      let turn = 0;
+      return () => 1 + (++turn % 2) * 0.125;
+    };
+    const [first, second] = [turns(), turns()];
     contenders.push(
       { name: 'mathjs with units', run: quantities.run },
-      { name: 'alien-signals', run: (): number => alien.whole(factor()) },
-      { name: 'preact signals-core', run: (): number => preact.whole(factor()) },
+      { name: 'alien-signals', run: (): number => alien.whole(first()) },
+      { name: 'preact signals-core', run: (): number => preact.whole(second()) },
     );
   }
   const [engine, straight, quantities, ...signals] = race(contenders);

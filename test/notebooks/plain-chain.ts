@@ -119,8 +119,7 @@ export function clearLight(sun: Sun, altitude: number, turbidity: number): Light
   const outside = SOLAR_CONSTANT / sun.distance ** 2;
   const up = Math.sin(sun.elevation * RADIAN);
   if (up <= 0) return DARK;
-  const thickness =
-    1 / (up + 0.50572 * (sun.elevation + 6.07995) ** -1.6364);
+  const thickness = 1 / (up + 0.50572 * (sun.elevation + 6.07995) ** -1.6364);
   const mass = thickness * (1 - 2.25577e-5 * altitude) ** 5.25588;
   const near = Math.exp(-altitude / 8000);
   const far = Math.exp(-altitude / 1250);
@@ -128,8 +127,7 @@ export function clearLight(sun: Sun, altitude: number, turbidity: number): Light
   const b = 3.92e-5 * altitude + 0.0387;
   const global = a * outside * up * Math.exp(-b * mass * (near + far * (turbidity - 1)));
   const straight = (0.664 + 0.163 / near) * outside * Math.exp(-0.09 * mass * (turbidity - 1));
-  const ceiling =
-    (global * (1 - (0.1 - 0.2 * Math.exp(-turbidity)) / (0.1 + 0.882 / near))) / up;
+  const ceiling = (global * (1 - (0.1 - 0.2 * Math.exp(-turbidity)) / (0.1 + 0.882 / near))) / up;
   const beam = Math.max(0, Math.min(straight, ceiling));
   return { beam, global, diffuse: global - beam * up, outside };
 }

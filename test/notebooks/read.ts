@@ -26,7 +26,8 @@ export function open(name: string, ...lines: readonly string[]): Session {
 /** A scalar's number in the unit the notebook shows. */
 export function numberOf(report: Report, cell: string): number {
   const value = report.cells[cell]?.value;
-  if (typeof value !== 'number') throw new Error(`${cell}: ${report.cells[cell]?.text ?? 'no cell'}`);
+  if (typeof value !== 'number')
+    throw new Error(`${cell}: ${report.cells[cell]?.text ?? 'no cell'}`);
   return value;
 }
 

@@ -62,9 +62,7 @@ function columns(session: Session): readonly string[] {
 }
 
 test('there are nine of them', () => {
-  expect([...NAMES].sort()).toEqual(
-    [...Object.keys(VERDICTS), 'trip', 'workshop'].sort(),
-  );
+  expect([...NAMES].sort()).toEqual([...Object.keys(VERDICTS), 'trip', 'workshop'].sort());
 });
 
 describe.each(NAMES)('%s', (name) => {
@@ -79,9 +77,15 @@ describe.each(NAMES)('%s', (name) => {
         expect({ cell, error: value.error }).toEqual({ cell, error: undefined });
         if (value.waits !== undefined) expect(blanks).toContain(value.waits);
       }
-      for (const check of report.checks) expect({ check: check.name, holds: check.holds }).not.toEqual({ check: check.name, holds: null });
+      for (const check of report.checks)
+        expect({ check: check.name, holds: check.holds }).not.toEqual({
+          check: check.name,
+          holds: null,
+        });
     }
-    const empty = Object.entries(reports[0]?.cells ?? {}).filter(([, cell]) => cell.kind === 'blank');
+    const empty = Object.entries(reports[0]?.cells ?? {}).filter(
+      ([, cell]) => cell.kind === 'blank',
+    );
     expect(empty.map(([cell]) => cell)).toEqual(blanks);
   });
 
@@ -94,11 +98,12 @@ describe.each(NAMES)('%s', (name) => {
     expect(charts.length).toBeGreaterThan(0);
     for (const chart of charts) {
       const data = session.chart(chart.item);
-      expect({ chart: chart.title, state: data.state, text: data.text }).not.toMatchObject({ state: 'error' });
+      expect({ chart: chart.title, state: data.state, text: data.text }).not.toMatchObject({
+        state: 'error',
+      });
       expect(data.state).not.toBe('waits');
     }
   });
-
 });
 
 describe.each(Object.keys(VERDICTS))('%s', (name) => {
@@ -106,7 +111,9 @@ describe.each(Object.keys(VERDICTS))('%s', (name) => {
     const session = openSession(withTrials(textOf(name), 150));
     for (const column of columns(session).keys()) session.report(column, false);
     const found = session.snapshot().verdicts.map(({ name: column, state }) => [column, state]);
-    const seen = Object.fromEntries(found.map(([column, state]) => [column, state === 'tight' ? 'holds' : state]));
+    const seen = Object.fromEntries(
+      found.map(([column, state]) => [column, state === 'tight' ? 'holds' : state]),
+    );
     expect(seen).toEqual(VERDICTS[name]);
   });
 });
@@ -115,15 +122,26 @@ describe('the trip', () => {
   const session = openSession(withTrials(textOf('trip'), 60));
   const names = columns(session);
   const lowest = (scenario: string): number =>
-    numberOf(session.report(scenario === 'Plan' ? 0 : session.columnOf(scenario), false), 'lowest charge');
+    numberOf(
+      session.report(scenario === 'Plan' ? 0 : session.columnOf(scenario), false),
+      'lowest charge',
+    );
 
   test('bites: the plan keeps its reserve but not twice over, and the scenarios sort by what they do', () => {
-    expect(names).toEqual(['Plan', 'Two grey days', 'Hot week', 'Quiet evenings', 'Smaller panel', 'Second panel on the car']);
+    expect(names).toEqual([
+      'Plan',
+      'Two grey days',
+      'Hot week',
+      'Quiet evenings',
+      'Smaller panel',
+      'Second panel on the car',
+    ]);
     const plan = lowest('Plan');
     expect(plan).toBeGreaterThan(30);
     expect(plan).toBeLessThan(65);
     // Below the reserve of 20 %.
-    for (const hard of ['Two grey days', 'Hot week', 'Smaller panel']) expect(lowest(hard)).toBeLessThan(20);
+    for (const hard of ['Two grey days', 'Hot week', 'Smaller panel'])
+      expect(lowest(hard)).toBeLessThan(20);
     expect(lowest('Quiet evenings')).toBeGreaterThan(20);
     expect(lowest('Quiet evenings')).toBeLessThan(plan - 5);
     expect(lowest('Second panel on the car')).toBeGreaterThan(plan + 5);
@@ -165,14 +183,31 @@ describe('the trip', () => {
 
   test('the energy of every step is accounted for', () => {
     // Only without readings: a reading sets the charge by hand. Bus balance, then the cells' balance.
-    const text = withTrials(textOf('trip'), 60).replace(/,\n\s+readings: log\.charge, read at: log\.moment/, '');
-    const report = openSession(`${text}\nstored sum = energy(store.stored) as Wh\noffered = energy(harvest) as Wh\nneeded = energy(load) as Wh\n`).report(0, true);
+    const text = withTrials(textOf('trip'), 60).replace(
+      /,\n\s+readings: log\.charge, read at: log\.moment/,
+      '',
+    );
+    const report = openSession(
+      `${text}\nstored sum = energy(store.stored) as Wh\noffered = energy(harvest) as Wh\nneeded = energy(load) as Wh\n`,
+    ).report(0, true);
     const charge = seriesOf(report, 'charge');
     const inside = ((charge.at(-1) ?? Number.NaN) / 100 - 1) * numberOf(report, 'capacity');
-    const withdrawn = numberOf(report, 'needed') + numberOf(report, 'stored sum') + numberOf(report, 'spilled') - numberOf(report, 'unserved') - numberOf(report, 'offered');
-    expect(Math.abs(Math.sqrt(0.9) * numberOf(report, 'stored sum') - withdrawn / Math.sqrt(0.9) - inside)).toBeLessThan(0.01);
+    const withdrawn =
+      numberOf(report, 'needed') +
+      numberOf(report, 'stored sum') +
+      numberOf(report, 'spilled') -
+      numberOf(report, 'unserved') -
+      numberOf(report, 'offered');
+    expect(
+      Math.abs(
+        Math.sqrt(0.9) * numberOf(report, 'stored sum') - withdrawn / Math.sqrt(0.9) - inside,
+      ),
+    ).toBeLessThan(0.01);
     // The cool box in mild weather: 300 to 400 Wh a day with its lid and warm food (common practice).
-    const box = seriesOf(report, 'box power').slice(48, 48 + 96).reduce((sum, power) => sum + power / 4, 0) + 75;
+    const box =
+      seriesOf(report, 'box power')
+        .slice(48, 48 + 96)
+        .reduce((sum, power) => sum + power / 4, 0) + 75;
     expect(box).toBeGreaterThan(300);
     expect(box).toBeLessThan(400);
   });

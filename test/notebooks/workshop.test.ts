@@ -37,7 +37,11 @@ const EXERCISES: readonly Exercise[] = [
   { blank: 'my guess', right: '07:32', wrong: ['06:30', '09:00'] },
 ];
 
-function fill(session: Session, blank: string, text: string): { readonly state: string | undefined; readonly text: string | undefined } {
+function fill(
+  session: Session,
+  blank: string,
+  text: string,
+): { readonly state: string | undefined; readonly text: string | undefined } {
   expect(session.do({ do: 'formula', cell: blank, text })).toBe(true);
   const row = session.snapshot().rows.find((one) => one.kind === 'cell' && one.name === blank);
   const answer = row?.kind === 'cell' ? row.answer : undefined;
@@ -45,7 +49,9 @@ function fill(session: Session, blank: string, text: string): { readonly state: 
 }
 
 test('every blank stands in the list above', () => {
-  const blanks = textOf('workshop').match(/^answer (.*?) =/gm)?.map((line) => line.slice(7, -2));
+  const blanks = textOf('workshop')
+    .match(/^answer (.*?) =/gm)
+    ?.map((line) => line.slice(7, -2));
   expect(blanks).toEqual(EXERCISES.map((exercise) => exercise.blank));
 });
 

@@ -2,7 +2,7 @@
 // beside the arithmetic that gives them; a broken rule gives one message, at its place.
 
 import { describe, expect, test } from 'vitest';
-import { columnOf, evaluated, report } from '../run/evaluated.ts';
+import { columnOf, evaluated, report, type Value } from '../run/evaluated.ts';
 
 const BODY = `power = 100 W
 work = 50 Wh
@@ -33,7 +33,7 @@ area = 4 mm²
 word = "yes"
 sun = sun position(clock)`;
 
-type Gives = readonly [formula: string, value: unknown, unit?: string];
+type Gives = readonly [formula: string, value: Value, unit?: string];
 
 const GIVES: Readonly<Record<string, readonly Gives[]>> = {
   'a + b': [

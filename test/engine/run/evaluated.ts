@@ -16,6 +16,15 @@ export function report(body: string, column = 0, full = false): Report {
   return openSession(notebook(body)).report(column, full);
 }
 
+/** What a test may expect of a value. */
+export type Value =
+  | number
+  | string
+  | boolean
+  | null
+  | readonly unknown[]
+  | { readonly start: unknown; readonly end: unknown };
+
 /** The cell `result` of a body with one more line, and what is said about that line. */
 export function evaluated(
   body: string,

@@ -2,7 +2,7 @@
 // keeps every value within reach of mental arithmetic.
 
 import { describe, expect, test } from 'vitest';
-import { evaluated, report, values } from './evaluated.ts';
+import { evaluated, report, type Value, values } from './evaluated.ts';
 
 // The clock runs from Friday 18:00 to Sunday 06:00 in six steps of six hours:
 //
@@ -45,7 +45,7 @@ read store = battery run(charging: harvest, load: load, capacity: 1000 Wh, start
 read state = read store.charge
 total = running total(harvest, start: 0 Wh)`;
 
-type Case = readonly [formula: string, value: unknown, unit?: string];
+type Case = readonly [formula: string, value: Value, unit?: string];
 
 const CASES: Readonly<Record<string, readonly Case[]>> = {
   'a table of texts, numbers, times or dates is called at a row': [
