@@ -100,7 +100,9 @@ export function unitLabels(unit: string): object {
 
 export function isShare(series: readonly ChartSeries[]): boolean {
   const share = series.every(({ unit }) => unit === '%');
-  return share && series.every(({ values }) => values.every((v) => !(v < -0.01 || v > 100.01)));
+  const all = series.flatMap(({ values }) => values);
+  // A share that stays small, such as a drop of some per cent, gets a scale of its own.
+  return share && all.every((v) => !(v < -0.01 || v > 100.01)) && all.some((v) => v > 50);
 }
 
 export function yOf(unit: string, share: boolean, field = 'y'): object {

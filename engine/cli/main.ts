@@ -105,7 +105,8 @@ export async function main(argv: readonly string[]): Promise<number> {
     return 2;
   }
   if (wanted.expression !== undefined)
-    text = `${text}${text === '' || text.endsWith('\n') ? '' : '\n'}result = ${wanted.expression.replace(/\s*\n\s*/gu, ' ')}\n`;
+    // A blank line first, for a notebook may end with its header.
+    text = `${text === '' ? 'dapple 1' : text}\n\nresult = ${wanted.expression.replace(/\s*\n\s*/gu, ' ')}\n`;
   const session = openSession(text);
   const column = wanted.scenario === undefined ? 0 : session.columnOf(wanted.scenario);
   if (column < 0) {

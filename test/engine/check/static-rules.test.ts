@@ -33,7 +33,7 @@ area = 4 mm²
 word = "yes"
 sun = sun position(clock)`;
 
-type Gives = readonly [formula: string, value: Value, unit?: string];
+type Gives = [formula: string, value: Value, unit?: string];
 
 const GIVES: Readonly<Record<string, readonly Gives[]>> = {
   'a + b': [
@@ -175,7 +175,7 @@ describe.each(Object.entries(GIVES))('%s', (_, rows) => {
   });
 });
 
-type Refuses = readonly [formula: string, code: string, at: string, words: string | RegExp];
+type Refuses = [formula: string, code: string, at: string, words: string | RegExp];
 
 const REFUSES: Readonly<Record<string, readonly Refuses[]>> = {
   dimensions: [

@@ -45,7 +45,7 @@ read store = battery run(charging: harvest, load: load, capacity: 1000 Wh, start
 read state = read store.charge
 total = running total(harvest, start: 0 Wh)`;
 
-type Case = readonly [formula: string, value: Value, unit?: string];
+type Case = [formula: string, value: Value, unit?: string];
 
 const CASES: Readonly<Record<string, readonly Case[]>> = {
   'a table of texts, numbers, times or dates is called at a row': [

@@ -31,7 +31,7 @@ level = previous(level, first: 100 Wh) + (if switched on then -30 W else 5 W) ×
 switched on = previous(level, first: 100 Wh) ≥ 60 Wh`;
 
 // drop = 2 × 10 m × 0.008 Ω/m × 5 A = 0.8 V
-type Case = readonly [formula: string, value: Value, unit?: string];
+type Case = [formula: string, value: Value, unit?: string];
 
 const CASES: Readonly<Record<string, readonly Case[]>> = {
   with: [

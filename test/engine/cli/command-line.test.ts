@@ -1,0 +1,230 @@
+// The command line as a person types it: the real command on notebooks made up here, its output and
+// its exit code. One process a call, so the calls are few and each is looked at closely.
+
+import { spawnSync } from 'node:child_process';
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import type { Report } from '../../../engine/index.ts';
+import { projectRoot } from '../../../web/host/prepare.mjs';
+
+const SLOW = 60_000;
+let folder = '';
+
+beforeAll(() => {
+  folder = mkdtempSync(join(tmpdir(), 'dapple-cli-'));
+});
+afterAll(() => {
+  rmSync(folder, { recursive: true, force: true });
+});
+
+interface Outcome {
+  readonly exit: number | null;
+  readonly out: string;
+  readonly err: string;
+}
+
+function evaluate(words: readonly string[], input = ''): Outcome {
+  const done = spawnSync('npm', ['run', '--silent', 'evaluate', '--', ...words], {
+    cwd: projectRoot,
+    input,
+    encoding: 'utf8',
+    maxBuffer: 1 << 28,
+  });
+  return { exit: done.status, out: done.stdout, err: done.stderr };
+}
+
+function json(outcome: Outcome): Report {
+  return JSON.parse(outcome.out) as Report;
+}
+
+function file(name: string, text: string | Uint8Array): string {
+  const path = join(folder, name);
+  writeFileSync(path, text);
+  return path;
+}
+
+// ── samples ─────────────────────────────────────────────────────────────────────────────────────
+
+interface Expected {
+  readonly exit: number;
+  readonly title: string;
+  readonly cells: Readonly<Record<string, object>>;
+  readonly checks: readonly {
+    readonly name: string;
+    readonly holds: boolean | null;
+    readonly margin: number | null;
+  }[];
+  readonly messages: readonly object[];
+  readonly scenarios: Readonly<Record<string, Readonly<Record<string, number>>>>;
+}
+
+const samples = new URL('../../samples/', import.meta.url);
+
+/** The same with every number rounded to twelve figures, so that the last bit does not matter. */
+function rounded(value: unknown): unknown {
+  return JSON.parse(JSON.stringify(value), (_, v: unknown) =>
+    typeof v === 'number' ? Number(v.toPrecision(12)) : v,
+  );
+}
+
+describe.each(readdirSync(samples))('the sample %s', (name) => {
+  const input = new URL(`${name}/input.dapple`, samples).pathname;
+  const expected = JSON.parse(
+    readFileSync(new URL(`${name}/expected.json`, samples), 'utf8'),
+  ) as Expected;
+
+  test('evaluates to what was worked by hand', { timeout: SLOW }, () => {
+    const outcome = evaluate([input, '--json']);
+    const found = json(outcome);
+    expect(outcome).toMatchObject({ exit: expected.exit, err: '' });
+    expect(Object.keys(found).sort()).toEqual(['cells', 'checks', 'messages', 'title']);
+    expect(found.title).toBe(expected.title);
+    for (const cell of Object.values(found.cells)) {
+      expect(typeof cell.kind).toBe('string');
+      expect(typeof cell.unit).toBe('string');
+      expect(typeof cell.text).toBe('string');
+    }
+    expect(rounded(found.cells)).toMatchObject(rounded(expected.cells) as object);
+    expect(found.checks).toHaveLength(expected.checks.length);
+    expect(rounded(found.checks)).toMatchObject(rounded(expected.checks) as object);
+    expect(found.messages).toHaveLength(expected.messages.length);
+    expect(found.messages).toMatchObject(expected.messages);
+    for (const message of found.messages) expect(message.text.length).toBeGreaterThan(10);
+    for (const [scenario, values] of Object.entries(expected.scenarios)) {
+      const { cells } = json(evaluate([input, '--json', '--scenario', scenario]));
+      for (const [cell, value] of Object.entries(values))
+        expect(cells[cell]?.value).toBeCloseTo(value, 9);
+    }
+  });
+});
+
+// ── the ways to call it ─────────────────────────────────────────────────────────────────────────
+
+const SMALL =
+  'dapple 1\ntitle: Small\n\npower = 100 W\nwork = power × 4 h as Wh\ncheck work ≥ 300 Wh\nscenario Half\n  power = 50 W\n';
+
+describe('the command', () => {
+  test('prints text with a verdict for people', { timeout: SLOW }, () => {
+    const { exit, out, err } = evaluate([file('small.dapple', SMALL)]);
+    expect({ exit, err }).toEqual({ exit: 0, err: '' });
+    expect(out.replace(/\u00a0/g, ' ')).toBe(
+      'Small\n\nThe plan holds\n\npower  100 W\nwork   400 Wh\n\n✓ work ≥ 300 Wh: work 400 Wh; limit 300 Wh\n',
+    );
+  });
+
+  test('reads standard input, and a scenario', { timeout: SLOW }, () => {
+    const outcome = evaluate(['-', '--scenario', 'half', '--json'], SMALL);
+    expect(outcome.exit).toBe(0); // a check that fails is no error of the notebook
+    expect(json(outcome).cells.work).toMatchObject({ value: 200, unit: 'Wh' });
+    expect(json(outcome).checks[0]).toMatchObject({ holds: false, margin: -100 });
+  });
+
+  test('adds one cell called result', { timeout: SLOW }, () => {
+    const outcome = evaluate(['-', '--json', '--expression', 'work / 2 as kWh'], SMALL);
+    expect(outcome.exit).toBe(0);
+    expect(json(outcome).cells.result).toMatchObject({ kind: 'quantity', value: 0.2, unit: 'kWh' });
+    const broken = evaluate(['-', '--json', '--expression', 'work + power'], SMALL);
+    expect(broken.exit).toBe(1);
+    expect(json(broken).messages.map((m) => m.code)).toEqual(['dimensions-differ']);
+    expect(json(broken).cells.work?.value).toBe(400);
+  });
+
+  test('adds it to a header alone, and to nothing', { timeout: SLOW }, () => {
+    for (const text of ['dapple 1\ntitle: Empty', 'dapple 1\n', '']) {
+      const outcome = evaluate(['-', '--json', '--expression', '2 × 3 m'], text);
+      expect(outcome.exit).toBe(0);
+      expect(json(outcome).cells.result).toMatchObject({ value: 6, unit: 'm' });
+    }
+  });
+
+  test('lists whole series with --full', { timeout: SLOW }, () => {
+    const text =
+      'dapple 1\n\nclock = timeline(from: 2027-05-14, until: 2027-05-15, by: 6 h)\np = 10 W × during(clock, 06:00..18:00)\n';
+    const short = json(evaluate(['-', '--json'], text)).cells.p?.value;
+    expect(short).toEqual({ length: 4, first: 0, last: 0, min: 0, max: 10, mean: 5 });
+    const full = json(evaluate(['-', '--json', '--full'], text)).cells.p?.value;
+    expect(full).toMatchObject({ length: 4, values: [0, 10, 10, 0] });
+  });
+
+  test('names a record’s parts', { timeout: SLOW }, () => {
+    const text =
+      'dapple 1\nplace: 44.5 °N, 110.2 °W, 2100 m, UTC-6\n\nsun = sun position(2027-06-21 13:00)\n';
+    const { kind, value } = json(evaluate(['-', '--json'], text)).cells.sun ?? {};
+    expect(kind).toBe('record');
+    expect(Object.keys(value as object)).toEqual(['elevation', 'azimuth', 'distance factor']);
+  });
+
+  test('keeps the spelling of names, also those that mean something to the machine', {
+    timeout: SLOW,
+  }, () => {
+    const text = 'dapple 1\n\nPanel Rating’s Half = 3 W\nconstructor = 2\ntoString = 3\n';
+    const { cells } = json(evaluate(['-', '--json'], text));
+    expect(Object.keys(cells)).toEqual(['Panel Rating’s Half', 'constructor', 'toString']);
+  });
+
+  test('reads files with CRLF and a byte order mark', { timeout: SLOW }, () => {
+    const outcome = evaluate([
+      file('crlf.dapple', `\ufeff${SMALL.replaceAll('\n', '\r\n')}`),
+      '--json',
+    ]);
+    expect(outcome.exit).toBe(0);
+    expect(json(outcome).cells.work?.value).toBe(400);
+    expect(json(outcome).messages).toEqual([]);
+  });
+
+  test('reads a file of a newer version as far as it can, and says so', { timeout: SLOW }, () => {
+    const outcome = evaluate(['-', '--json'], SMALL.replace('dapple 1', 'dapple 7'));
+    expect(outcome.exit).toBe(1);
+    expect(json(outcome).messages.map((m) => [m.code, m.line])).toEqual([['version-newer', 1]]);
+    expect(json(outcome).cells.work?.value).toBe(400);
+  });
+
+  test('says that an empty file is no notebook', { timeout: SLOW }, () => {
+    const outcome = evaluate([file('empty.dapple', ''), '--json']);
+    expect(outcome.exit).toBe(1);
+    expect(json(outcome)).toMatchObject({
+      cells: {},
+      checks: [],
+      messages: [{ code: 'header-missing', line: 1 }],
+    });
+  });
+
+  test('does not choke on bytes that are no text', { timeout: SLOW }, () => {
+    const bytes = Uint8Array.from([
+      ...Buffer.from('dapple 1\n\na = 3 W\nb = '),
+      0xff,
+      0xfe,
+      0x00,
+      0x0a,
+    ]);
+    const outcome = evaluate([file('bytes.dapple', bytes), '--json']);
+    expect(outcome.exit).toBe(1);
+    expect(json(outcome).cells.a?.value).toBe(3);
+  });
+
+  test('a hidden function is told and is no error', { timeout: SLOW }, () => {
+    const outcome = evaluate(['-', '--json'], 'dapple 1\n\nsum = 3\n');
+    expect(outcome.exit).toBe(0);
+    expect(json(outcome).messages.map((m) => m.code)).toEqual(['hides-function']);
+  });
+});
+
+describe('wrong use ends with 2 and says what is wrong', () => {
+  test.each([
+    [[], 'Which notebook?'],
+    [['no such file.dapple'], 'Cannot read "no such file.dapple"'],
+    [['.'], 'Cannot read "."'],
+    [['-', '--jsn'], 'There is no option --jsn.'],
+    [['a', 'b'], 'One file at a time'],
+    [['-', '--scenario'], '--scenario needs a name'],
+    [['-', '--expression'], '--expression needs a formula'],
+    [['-', '--scenario', 'Third'], 'There is no scenario "Third". There are "Half"'],
+  ])('%j', { timeout: SLOW }, (words, text) => {
+    const { exit, out, err } = evaluate(words, SMALL);
+    expect(exit).toBe(2);
+    expect(out).toBe('');
+    expect(err).toContain(text);
+  });
+});
