@@ -10,6 +10,7 @@ import { chartColours } from './chart-theme.ts';
 import type { ChartView } from './chart-view.ts';
 import { axisLabel, figure } from './chart-words.ts';
 import type { Desk } from './desk.ts';
+import { sameValue } from './same-value.ts';
 import { skyView } from './sky-view.ts';
 
 type Drawer = typeof import('./chart-view.ts');
@@ -23,6 +24,18 @@ function loadDrawer(): Promise<Drawer> {
   });
   return loading;
 }
+
+/** One panel as it stands in the picture. */
+interface Shown {
+  readonly panel: Panel;
+  readonly theme: string;
+  readonly element: HTMLElement;
+  readonly view: ChartView;
+}
+
+const DRAWN_FROM = ['revision', 'theme', 'columns', 'width', 'asTable', 'item'];
+/** The hand rests when nothing was moved for this long, ms. */
+const REST = 160;
 
 const MARKS = [
   'M8 6a5 5 0 1010 0a5 5 0 10-10 0z',
@@ -77,23 +90,39 @@ export class DappleChart extends LitElement {
   declare visible: boolean;
   declare hover: { readonly x: number; readonly index: number } | undefined;
 
-  #views: ChartView[] = [];
+  /** What is drawn, panel by panel. */
+  #shown: readonly Shown[] = [];
   #data: ChartData | undefined;
   #drawing: readonly Panel[] | undefined;
+  /** Everything but the data that the drawing was made for. */
+  #drawnFor = '';
   #stale = true;
-  readonly #seen = new IntersectionObserver(
+  /** The numbers are being worked out anew; the old picture stays until they are there. */
+  #working = false;
+  #near = false;
+  #printing = false;
+  #later: ReturnType<typeof setTimeout> | undefined;
+  readonly #seen = new IntersectionObserver((entries) => {
+    this.visible = entries.at(-1)?.isIntersecting ?? false;
+  });
+  readonly #close = new IntersectionObserver(
     (entries) => {
-      this.visible = entries.at(-1)?.isIntersecting ?? false;
+      this.#near = entries.at(-1)?.isIntersecting ?? false;
+      if (this.#near) this.#drawLater();
     },
-    { rootMargin: '240px 0px' },
+    { rootMargin: '320px 0px' },
   );
   readonly #sized = new ResizeObserver((entries) => {
     const width = Math.floor(entries.at(-1)?.contentRect.width ?? 0);
     if (width > 0 && Math.abs(width - this.width) > 1) this.width = width;
   });
   readonly #beforePrint = (): void => {
-    this.visible = true;
+    this.#printing = true;
+    this.requestUpdate();
     this.performUpdate();
+  };
+  readonly #afterPrint = (): void => {
+    this.#printing = false;
   };
 
   constructor() {
@@ -111,36 +140,74 @@ export class DappleChart extends LitElement {
   override connectedCallback(): void {
     super.connectedCallback();
     this.#seen.observe(this);
+    this.#close.observe(this);
     addEventListener('beforeprint', this.#beforePrint);
+    addEventListener('afterprint', this.#afterPrint);
   }
 
   override disconnectedCallback(): void {
     super.disconnectedCallback();
     this.#seen.disconnect();
+    this.#close.disconnect();
     this.#sized.disconnect();
+    clearTimeout(this.#later);
     removeEventListener('beforeprint', this.#beforePrint);
-    this.#finalize();
+    removeEventListener('afterprint', this.#afterPrint);
+    for (const { view } of this.#shown) view.finalize();
+    this.#shown = [];
   }
 
-  #finalize(): void {
-    for (const view of this.#views) view.finalize();
-    this.#views = [];
+  /** A chart just out of sight is drawn when the hand rests, so that scrolling finds it there. */
+  #drawLater(): void {
+    clearTimeout(this.#later);
+    this.#later = setTimeout(() => {
+      if (this.#near && this.#stale && this.#refresh()) this.requestUpdate();
+    }, REST);
   }
 
-  protected override willUpdate(changed: PropertyValues): void {
-    const drawn = ['revision', 'theme', 'columns', 'width', 'asTable', 'item'];
-    if (drawn.some((name) => changed.has(name))) this.#stale = true;
-    if (this.visible && this.#stale) this.#data = this.desk.session.chart(this.item);
-    if (this.visible && this.#stale && this.width > 0) this.#drawing = this.#makeDrawing();
+  protected override shouldUpdate(changed: PropertyValues): boolean {
+    if (changed.has('item')) {
+      this.#data = undefined;
+      this.#drawing = undefined;
+    }
+    if (DRAWN_FROM.some((name) => changed.has(name))) this.#stale = true;
+    const asked = !this.hasUpdated || [...changed.keys()].some((name) => name !== 'revision');
+    if (this.visible || this.#printing) {
+      const moved = this.#stale && this.#refresh();
+      return moved || asked || changed.size === 0;
+    }
+    if (this.#stale && this.#near) this.#drawLater();
+    return asked || changed.size === 0;
   }
 
-  #makeDrawing(): readonly Panel[] | undefined {
+  /** Takes the chart's numbers as they are now; false when there is nothing new to draw. */
+  #refresh(): boolean {
+    this.#stale = false;
+    const before = { data: this.#data, working: this.#working };
+    const fresh = this.desk.session.chart(this.item);
+    this.#working = fresh.state === 'pending' && this.#data?.state === 'ready';
+    if (!this.#working && !sameValue(fresh, this.#data)) this.#data = fresh;
+    const columnNames = this.#columnNames();
+    const drawnFor = [this.width, this.theme, this.columns.join(), ...columnNames].join('|');
+    const moved = this.#data !== before.data || drawnFor !== this.#drawnFor;
+    if (moved && this.width > 0) {
+      this.#drawing = this.#makeDrawing(columnNames);
+      this.#drawnFor = drawnFor;
+    }
+    return moved || this.#working !== before.working;
+  }
+
+  #columnNames(): readonly string[] {
+    return this.desk.snapshot.verdicts.map((verdict) => verdict.name || 'Plan');
+  }
+
+  #makeDrawing(columnNames: readonly string[]): readonly Panel[] | undefined {
     const data = this.#data;
     if (data?.state !== 'ready' || data.kind === 'list' || data.kind === 'sky') return undefined;
     return drawingOf(data, {
       width: this.width,
       colours: chartColours(this.theme),
-      columnNames: this.desk.snapshot.verdicts.map((verdict) => verdict.name || 'Plan'),
+      columnNames,
       columns: this.columns,
     });
   }
@@ -148,27 +215,31 @@ export class DappleChart extends LitElement {
   protected override updated(): void {
     const paper = this.querySelector('.chart-paper');
     if (paper) this.#sized.observe(paper);
-    if (!this.visible || !this.#stale) return;
     const picture = this.querySelector('.chart-picture');
-    if (!picture || !this.#drawing) {
-      this.#stale = this.#data === undefined;
-      return;
-    }
-    if (!drawer) {
-      void loadDrawer().then(() => this.requestUpdate());
-      return;
-    }
-    this.#stale = false;
-    this.#draw(picture, this.#drawing, drawer);
+    if (!picture || !this.#drawing) return;
+    if (drawer) this.#draw(picture, this.#drawing, drawer);
+    else void loadDrawer().then(() => this.requestUpdate());
   }
 
+  /** Draws the panels whose numbers, layout or light changed; the others stay as they are. */
   #draw(picture: Element, drawing: readonly Panel[], using: Drawer): void {
-    const old = this.#views;
-    this.#views = [];
-    const made = drawing.map((panel) => using.drawPanel(panel, this.theme));
-    picture.replaceChildren(...made.map(({ element }) => element));
-    this.#views = made.map(({ view }) => view);
-    for (const view of old) view.finalize();
+    const old = this.#shown;
+    const theme = this.theme;
+    this.#shown = drawing.map((panel, index): Shown => {
+      const before = old[index];
+      const same =
+        before?.theme === theme &&
+        (before.panel === panel ||
+          (sameValue(before.panel.data, panel.data) && sameValue(before.panel.spec, panel.spec)));
+      return same ? { ...before, panel } : { panel, theme, ...using.drawPanel(panel, theme) };
+    });
+    const elements = this.#shown.map(({ element }) => element);
+    const there = [...picture.children];
+    if (elements.length !== there.length || elements.some((one, index) => one !== there[index]))
+      picture.replaceChildren(...elements);
+    for (const { view } of old) {
+      if (!this.#shown.some((shown) => shown.view === view)) view.finalize();
+    }
   }
 
   #moved(event: PointerEvent): void {
@@ -200,13 +271,14 @@ export class DappleChart extends LitElement {
     const panels = this.#drawing ?? [];
     const height = panels.reduce((sum, panel) => sum + panel.height, 0) || 130;
     const hover = this.hover;
-    return html`<div class="chart-frame ${panels.length === 0 ? 'alone' : ''}">
+    return html`<div class="chart-frame ${panels.length === 0 ? 'alone' : ''} ${this.#working ? 'working' : ''}">
       <div class="chart-paper" role="img" aria-label=${data.spoken || data.title} .style=${`min-height:${height}px`}
         @pointermove=${(event: PointerEvent): void => this.#moved(event)}
         @pointerleave=${(): void => {
           this.hover = undefined;
         }}>
         <div class="chart-picture"></div>
+        ${this.#working ? html`<p class="chart-working">working …</p>` : nothing}
         ${
           hover
             ? html`<div class="hover-rule" .style=${`left:${hover.x}px;top:0;height:${height - 28}px`}></div>
@@ -236,7 +308,7 @@ export class DappleChart extends LitElement {
       const words = data.state === 'pending' ? 'working …' : data.text;
       return html`<div class="chart-paper"><div class="chart-wait">${words}</div></div>`;
     }
-    const columnNames = this.desk.snapshot.verdicts.map((verdict) => verdict.name || 'Plan');
+    const columnNames = this.#columnNames();
     if (data.kind === 'list')
       return html`<div class="chart-table">${chartTable(data, columnNames, [0])}</div>`;
     if (this.asTable) {

@@ -5,9 +5,10 @@
 import { apply, apply1, apply2 } from './apply.ts';
 import type { Batch } from './batch.ts';
 import type { Memory, Operand } from './memory.ts';
-import { MUL_MUL_ADD } from './pairs.ts';
+import { MUL_MUL_ADD, PAIRS } from './pairs.ts';
 import { type CodeRange, opNumber, type Step, WIDTH } from './program.ts';
 import { numberAndRow, rowAndNumber, rowOfRows } from './series-kernels.ts';
+import { rowPair } from './series-pairs.ts';
 
 export { equal } from './apply.ts';
 
@@ -61,6 +62,13 @@ export function execute(
         default:
           s[dst] = apply2(op, s[a]!, s[b]!);
       }
+      continue;
+    }
+    if (op >= PAIRS) {
+      // The fourth operand and the shape of a pair stand in the instruction after it.
+      const c = code[pc + 4]!;
+      pc += WIDTH;
+      rowPair(op, m, dst, [a, b, c, code[pc + 1]!], lengthOf(m, shapes[code[pc + 4]!]!));
       continue;
     }
     if (op === O.select) {

@@ -19,9 +19,11 @@ export interface Replacement {
 const NONE: ReadonlySet<number> = new Set();
 
 /** Members of a circle that a run replaces. */
-function heldIn(unit: Unit, list: readonly Replacement[]): ReadonlySet<number> {
-  const held = list.filter((r) => r.row === undefined && unit.nodes.includes(r.node));
-  return held.length === 0 ? NONE : new Set(held.map((r) => r.node));
+function heldIn(unit: Unit, list: readonly Replacement[], m: Memory): ReadonlySet<number> {
+  const held = unit.nodes.filter(
+    (id) => m.heldBefore.has(id) || list.some((r) => r.row === undefined && r.node === id),
+  );
+  return held.length === 0 ? NONE : new Set(held);
 }
 
 const NO_UNITS: readonly Unit[] = [];
@@ -253,8 +255,13 @@ export class Machine implements SiteRunner {
   /** New random values for the uncertain nodes under a site. */
   draw(child: Memory, site: Site, trial: number): void {
     child.trial = trial;
-    for (const id of site.drawn)
-      this.drawNode(id, trial, (row, v) => this.replace(child, id, row, () => v));
+    for (const id of site.drawn) {
+      if (child.heldBefore.has(id)) continue;
+      this.drawNode(id, trial, (row, v) => {
+        if (row === undefined || !child.heldRowsBefore.has(`${id}:${row}`))
+          this.replace(child, id, row, () => v);
+      });
+    }
   }
 
   drawNode(id: number, trial: number, put: (row: number | undefined, value: number) => void): void {
@@ -275,6 +282,7 @@ export class Machine implements SiteRunner {
     if (!type) return;
     const operands = p.operands[r.node] as readonly Operand[];
     m.faults[r.node] = undefined;
+    if (!m.held.has(r.node)) m.held = new Set(m.held).add(r.node);
     operands.forEach((operand, component) => {
       if (operand >= 0) {
         m.scalars[operand] = r.value(component, 0);
@@ -295,7 +303,8 @@ export class Machine implements SiteRunner {
     for (const action of actions) {
       if (action.kind === 'unit') {
         const unit = this.program.units[action.unit] as Unit;
-        this.runUnit(unit, m, unit.loop ? heldIn(unit, list) : NONE);
+        if (unit.loop) this.runUnit(unit, m, heldIn(unit, list, m));
+        else if (!m.heldBefore.has(unit.nodes[0] as number)) this.runUnit(unit, m, NONE);
         continue;
       }
       for (const r of list) {
@@ -308,6 +317,8 @@ export class Machine implements SiteRunner {
   }
 
   #patch(m: Memory, r: Replacement): void {
+    const key = `${r.node}:${r.row}`;
+    if (!m.heldRows.has(key)) m.heldRows = new Set(m.heldRows).add(key);
     const operands = this.program.operands[r.node] as readonly Operand[];
     operands.forEach((operand, component) => {
       const array = m.ownCopy(~operand);

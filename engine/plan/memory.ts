@@ -27,6 +27,9 @@ export type Operand = number;
 const NO_PLACES = new Float64Array(0);
 export const NO_AXIS: AxisValue = { length: 0, start: 0, end: 0, step: 0, places: NO_PLACES };
 
+const NOTHING_HELD: ReadonlySet<number> = new Set();
+const NO_ROW_HELD: ReadonlySet<string> = new Set();
+
 export class Memory {
   readonly scalars: Float64Array;
   readonly rows: Float64Array[];
@@ -35,6 +38,13 @@ export class Memory {
   readonly faults: (Fault | undefined)[];
   /** Number of the trial, −1 in the plain run. */
   trial = -1;
+  /** Nodes that this run or one around it has replaced: they are not worked and not drawn again. */
+  held: ReadonlySet<number> = NOTHING_HELD;
+  /** Replaced entries, as `node:row`. */
+  heldRows: ReadonlySet<string> = NO_ROW_HELD;
+  /** What the runs around this one have replaced. */
+  heldBefore: ReadonlySet<number> = NOTHING_HELD;
+  heldRowsBefore: ReadonlySet<string> = NO_ROW_HELD;
   /** Place on the axis while a circle is stepped. */
   index = 0;
   /** Whether a node ever had a fault here: then faults must be cleared before cells are worked together. */
@@ -57,6 +67,10 @@ export class Memory {
     for (let a = 0; a < this.axes.length; a++) this.axes[a] = parent.axes[a] as AxisValue;
     for (let n = 0; n < this.faults.length; n++) this.faults[n] = parent.faults[n];
     this.trial = parent.trial;
+    this.held = parent.held;
+    this.heldRows = parent.heldRows;
+    this.heldBefore = parent.held;
+    this.heldRowsBefore = parent.heldRows;
     this.faulty = parent.faulty;
   }
 

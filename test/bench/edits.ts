@@ -10,7 +10,7 @@ import { agree, type Measure, measure, timesOf } from './table.ts';
 
 const BEFORE = 200;
 
-/** Two hundred cells, one more (`dial`), and some that follow it, each drawing on the one before. */
+/** Two hundred cells, one more (`dial`), and some that follow it: two on each. */
 function withFollowers(dial: ScalarCell, followers: number): readonly ScalarCell[] {
   const cells = [...scalarCells(BEFORE), dial];
   const powers = cells.flatMap(({ given }, i) => (given?.unit === 'W' && i < BEFORE ? [i] : []));
@@ -20,7 +20,7 @@ function withFollowers(dial: ScalarCell, followers: number): readonly ScalarCell
       name: `follower ${k}`,
       formula: {
         op: '+',
-        a: { op: '*', a: { number: 0.5 }, b: { cell: BEFORE + k } },
+        a: { op: '*', a: { number: 0.5 }, b: { cell: BEFORE + ((k + 1) >> 1) } },
         b: { op: '*', a: { number: 0.5 }, b: other },
       },
     });

@@ -3,10 +3,7 @@
 import { describe, expect, test } from 'vitest';
 import { openSession } from '../../../engine/index.ts';
 import { libraryFunctions } from '../../../engine/library/library.ts';
-import { notebook } from './evaluated.ts';
-
-const _HOST =
-  'panel rating = 100 W\nday energy = panel rating × 5 h as Wh\nobstacles = table\n  azimuth | height\n  90° | 30°\n  180° | 10°\n  270° | 30°';
+import { notebook, PLACE } from './evaluated.ts';
 
 describe('the example of', () => {
   test.each([...libraryFunctions.values()])(
@@ -15,16 +12,11 @@ describe('the example of', () => {
       const { before = [], formula, gives } = fn.example;
       expect(gives).not.toBe('');
       expect([...before, formula].join('\n')).toContain(fn.name);
-      const session = openSession(notebook([...before, `result = ${formula}`].join('\n')));
+      const session = openSession(notebook([...before, `result = ${formula}`].join('\n'), PLACE));
       const { cells, messages } = session.report(0, false);
       expect(messages).toEqual([]);
       const plain = (text: string): string => text.replace(/\u00a0/gu, ' ');
-      expect(plain(cells.result?.text ?? '').startsWith(plain(gives))).toBe(true);
+      expect(plain(cells.result?.text ?? '').slice(0, gives.length)).toBe(plain(gives));
     },
   );
-
-  test('every function stands under its own name', () => {
-    for (const [key, fn] of libraryFunctions) expect(fn.name.toLowerCase()).toBe(key);
-    expect(libraryFunctions.size).toBeGreaterThan(50);
-  });
 });

@@ -78,4 +78,52 @@ scenario Flat tilt
       "day's low = 1\nb = day's low\n",
     );
   });
+
+  test('a column is renamed by table.column: its head, its uses, its rows’ formulas', () => {
+    const before = `power = 1 W
+loads = table
+  item | power | day = power × 2 h
+  lamp | 3 W |
+  box | 4 W | = power × 1 h
+total = sum(loads.power) + power
+with it = total with loads.power("lamp") = 1 W
+check loads.power("box") ≥ power
+chart loads.power, power
+scenario Less
+  loads.power("lamp") = power
+`.replaceAll('with it', 'changed');
+    expect(renamed(before, 'loads.power', 'draw')).toBe(`power = 1 W
+loads = table
+  item | draw | day = draw × 2 h
+  lamp | 3 W |
+  box | 4 W | = draw × 1 h
+total = sum(loads.draw) + power
+changed = total with loads.draw("lamp") = 1 W
+check loads.draw("box") ≥ power
+chart loads.draw, power
+scenario Less
+  loads.draw("lamp") = power
+`);
+  });
+
+  test('a column is not given a name that its table’s formulas use for a cell', () => {
+    expect(renamed('a = 1\nt = table\n  x | y | z = a + y\n', 't.y', 'a')).toBeUndefined();
+    expect(renamed('a = 1\nt = table\n  x | y | z = y\n', 't.y', 'z')).toBeUndefined();
+    expect(renamed('a = 1\nt = table\n  x | y | z = y\n', 't.w', 'v')).toBeUndefined();
+  });
+
+  test('a series on a table’s rows is followed where it is named as a column', () => {
+    expect(
+      renamed('t = table\n  x | y\nmore = t.y × 2\nsum of it = sum(t.more)\n', 'more', 'twice'),
+    ).toBe('t = table\n  x | y\ntwice = t.y × 2\nsum of it = sum(t.twice)\n');
+  });
+
+  test('a name that a function called elsewhere has is refused, and given where none is called', () => {
+    expect(renamed('a = 1\nt = table\n  x | y\nb = sum(t.y)\n', 'a', 'sum')).toBeUndefined();
+    expect(renamed('a = 1\nb = a + 1\n', 'a', 'sum')).toBe('sum = 1\nb = sum + 1\n');
+  });
+
+  test('a formula that cannot be read keeps its slip and gets the name', () => {
+    expect(renamed('a = 1\nb = a + × 2\n', 'a', 'c')).toBe('c = 1\nb = c + × 2\n');
+  });
 });

@@ -1,0 +1,99 @@
+// What an edit makes the machine work again: the cone of the cell, each unit once, no further than a
+// value that stays as it was. Units are counted at the machine's own door. Every graph holds a series,
+// for cells that are single numbers alone are worked together and not unit by unit.
+
+import { expect, test } from 'vitest';
+import { checkNotebook } from '../../../engine/check/check.ts';
+import { readNotebook } from '../../../engine/notebook/read-notebook.ts';
+import { Evaluation } from '../../../engine/run/evaluation.ts';
+import { notebook } from '../run/evaluated.ts';
+
+interface Counted {
+  /** Moves a given; the cells worked, in order. A circle is one unit, its members joined by +. */
+  put(name: string, value: number): readonly string[];
+  value(name: string, column?: number): number;
+}
+
+function counted(body: string): Counted {
+  const evaluation = new Evaluation(checkNotebook(readNotebook(notebook(body))));
+  evaluation.run(false);
+  const { machine, program } = evaluation.compiled;
+  const worked: string[] = [];
+  const runUnit = machine.runUnit.bind(machine);
+  machine.runUnit = (unit, memory, held) => {
+    worked.push(unit.nodes.map((id) => program.nodes[id]?.name ?? '').join('+'));
+    return runUnit(unit, memory, held);
+  };
+  const idOf = (name: string): number => {
+    const node = program.nodes.find((one) => one.kind === 'cell' && one.name === name);
+    if (!node) throw new RangeError(`no cell ${name}`);
+    return node.id;
+  };
+  return {
+    put(name, value) {
+      worked.length = 0;
+      evaluation.put(idOf(name), value);
+      return [...worked];
+    },
+    value(name, column = 0) {
+      const place = program.operands[idOf(name)]?.[0];
+      const memory = evaluation.columns[column]?.memory;
+      if (place === undefined || memory === undefined) throw new RangeError(name);
+      return memory.at(place, 0);
+    },
+  };
+}
+
+const CLOCK = 'clock = timeline(from: 2027-05-14, until: 2027-05-15, by: 6 h)';
+
+//          power        other
+//         /     \         |
+//     double   series   apart
+//         \     /
+//         outcome
+test('a cell that is reached by two ways is worked once, and what stands apart not at all', () => {
+  const graph = counted(
+    `power = 10 W\nother = 1 W\ndouble = power × 2\nseries = power × during(clock, 00:00..24:00)\noutcome = double + mean(series)\napart = other × during(clock, 00:00..24:00)\n${CLOCK}`,
+  );
+  expect([...graph.put('power', 20)].sort()).toEqual(['double', 'outcome', 'series']);
+  expect(graph.value('outcome')).toBe(60); // 2 × 20 W + 20 W
+  expect(graph.put('other', 2)).toEqual(['apart']);
+});
+
+//     power → capped → series → outcome        capped = min(power, 10 W)
+test('the work stops where a value stays as it was', () => {
+  const graph = counted(
+    `power = 20 W\ncapped = min(power, 10 W)\nseries = capped × during(clock, 00:00..24:00)\noutcome = mean(series)\n${CLOCK}`,
+  );
+  expect(graph.put('power', 30)).toEqual(['capped']);
+  expect(graph.value('outcome')).toBe(10);
+  expect(graph.put('power', 5)).toEqual(['capped', 'series', 'outcome']);
+  expect(graph.value('outcome')).toBe(5);
+  expect(graph.put('power', 5)).toEqual(['capped']);
+});
+
+//     left  → first ─┐
+//                    series → outcome        scenario: right = 7 W
+//     right → second ┘
+test('a scenario works the cone of what it changes, on top of the plan', () => {
+  const graph = counted(
+    `left = 1 W\nright = 2 W\nfirst = left × 2\nsecond = right × 2\nseries = (first + second) × during(clock, 00:00..24:00)\noutcome = mean(series)\n${CLOCK}\nscenario More\n  right = 7 W`,
+  );
+  const worked = graph.put('left', 3);
+  expect(worked).toEqual(['first', 'series', 'outcome', 'second', 'series', 'outcome']);
+  expect(graph.value('outcome')).toBe(10); // 2 × 3 W + 2 × 2 W
+  expect(graph.value('outcome', 1)).toBe(20); // 2 × 3 W + 2 × 7 W
+});
+
+//     start → charge ⇄ on → outcome        charge looks back at on, on at charge
+test('a circle through previous is one unit', () => {
+  const graph = counted(
+    `start = 100 Wh\non = previous(charge, first: start) ≥ 60 Wh\ncharge = previous(charge, first: start) + (if on then -20 W else 0 W) × clock.step\noutcome = last(charge)\n${CLOCK}`,
+  );
+  const worked = graph.put('start', 200 * 3600);
+  expect(worked).toHaveLength(2);
+  expect(worked[0]?.split('+').sort()).toEqual(['charge', 'on']);
+  expect(worked[1]).toBe('outcome');
+  // 200 − 120 = 80, 80 − 120 = −40, then it is off: −40 Wh, in joules.
+  expect(graph.value('outcome')).toBeCloseTo(-40 * 3600, 6);
+});

@@ -1,0 +1,111 @@
+// What a page asks of a session besides its snapshot: a preview of a formula that is being typed,
+// completions, the worked line of a cell, the units it may be shown in.
+
+import { describe, expect, test } from 'vitest';
+import { openSession } from '../../../engine/index.ts';
+import { notebook } from './evaluated.ts';
+
+const session = openSession(
+  notebook(
+    `panel rating = 100 W
+panel voltage = 20 V
+panel current = panel rating / panel voltage
+air = -5 °C
+warmer = air + 3 K
+loads = table
+  item | power | hours
+  lamp | 6 W | 20:30..23:00
+total = sum(loads.power)
+what if = panel current with panel voltage = 10 V`,
+  ),
+);
+const plain = (text: string): string => text.replace(/\u00a0/gu, ' ');
+
+describe('a preview', () => {
+  test('shows value, kind and messages, and leaves the notebook alone', () => {
+    const before = session.text;
+    const good = session.preview('panel current', 'panel rating / 50 V as mA');
+    expect(plain(good.value.text)).toBe('2000 mA');
+    expect(good.description).toBe('a current (mA)');
+    expect(good.messages).toEqual([]);
+    const bad = session.preview('panel current', 'panel rating + panel voltage');
+    expect(bad.messages.map(({ code, span }) => [code, span.start, span.end])).toEqual([
+      ['dimensions-differ', 0, 'panel rating + panel voltage'.length],
+    ]);
+    expect(session.text).toBe(before);
+  });
+
+  test('offers a fix at its place in the formula', () => {
+    const { messages } = session.preview('', '2 × panel ratng');
+    const [fix] = messages[0]?.fixes ?? [];
+    expect(fix?.text).toBe('panel rating');
+    expect(fix?.span).toEqual({ start: 4, end: '2 × panel ratng'.length });
+  });
+
+  test('colours names by what they mean', () => {
+    const { tokens } = session.preview('', 'sum(loads.power) + panel rating × nothing + 3 W');
+    const formula = 'sum(loads.power) + panel rating × nothing + 3 W';
+    const kinds = tokens.map(({ kind, span }) => [formula.slice(span.start, span.end), kind]);
+    expect(kinds).toContainEqual(['sum', 'function']);
+    expect(kinds).toContainEqual(['loads', 'cell']);
+    expect(kinds).toContainEqual(['panel rating', 'cell']);
+    expect(kinds).toContainEqual(['nothing', 'name']);
+    expect(kinds).toContainEqual(['W', 'unit']);
+  });
+
+  test('of an empty formula has no message yet', () => {
+    expect(session.preview('panel current', '  ').messages).toEqual([]);
+  });
+});
+
+describe('completions', () => {
+  const labels = (formula: string, cell = ''): string[] =>
+    session.completions(cell, formula, formula.length).map((one) => one.label);
+
+  test('offer cells by the beginning of any word, and put them in from where the phrase begins', () => {
+    const found = session.completions('', '2 × volt', '2 × volt'.length);
+    expect(found[0]).toMatchObject({
+      label: 'panel voltage',
+      kind: 'cell',
+      insert: 'panel voltage',
+      from: 4,
+    });
+  });
+
+  test('offer columns after the point, units after a number and after as', () => {
+    expect(labels('sum(loads.')).toEqual(['item', 'power', 'hours']);
+    expect(labels('loads.po')).toEqual(['power']);
+    expect(labels('3 k')).toContain('kW');
+    expect(labels('panel rating as ', 'panel rating')).toContain('kW');
+  });
+
+  test('do not offer the cell itself', () => {
+    expect(labels('panel', 'panel rating')).not.toContain('panel rating');
+  });
+});
+
+describe('the worked line', () => {
+  const lines = (cell: string): string[] =>
+    session.worked(cell, 0).lines.map((line) => plain(line.map((part) => part.text).join('')));
+
+  test('puts the numbers in', () => {
+    expect(lines('panel current')).toEqual(['panel rating / panel voltage', '100 W / 20 V']);
+    expect(plain(session.worked('panel current', 0).result)).toBe('5 A');
+  });
+
+  test('of a given is its formula alone, of a what-if too', () => {
+    expect(lines('panel rating')).toEqual(['100 W']);
+    expect(lines('what if')).toEqual(['panel current with panel voltage = 10 V']);
+  });
+
+  test('names the functions it uses', () => {
+    expect(session.worked('total', 0).functions.map((fn) => fn.name)).toEqual(['sum']);
+  });
+});
+
+test('units for a cell are of its dimension, points for a point', () => {
+  expect(session.unitChoices('panel rating')).toEqual(expect.arrayContaining(['W', 'kW', 'mW']));
+  expect(session.unitChoices('panel rating')).not.toContain('Wh');
+  expect(session.unitChoices('air')).toEqual(expect.arrayContaining(['°C', '°F']));
+  expect(session.unitChoices('air')).not.toContain('K');
+});
