@@ -5,12 +5,11 @@ import { html, LitElement, nothing, type PropertyValues, type TemplateResult } f
 import type { Preview, Row } from '../engine/index.ts';
 import { barView } from './bar-view.ts';
 import { benchView } from './bench-view.ts';
-import { addScenario, Desk } from './desk.ts';
+import type { Desk } from './desk.ts';
 import { editorTask } from './editor-task.ts';
 import { download, fileName, type OpenedFile, pickFile, readFile, writeBack } from './files.ts';
 import type { FormulaEditor } from './formula-editor.ts';
-import { type Goal, goToDialog, placesIn } from './go-to.ts';
-import { helpDialog } from './help.ts';
+import type { Goal } from './go-to.ts';
 import { newRowView } from './new-row.ts';
 import { watchForUpdates } from './offline.ts';
 import { NAME, WORDS } from './place.ts';
@@ -20,7 +19,7 @@ import { SettledRows } from './settled-rows.ts';
 import { icon } from './shapes.ts';
 import { beginEdit, sheetKey, tableKey } from './sheet-keys.ts';
 import { startScreen } from './start-screen.ts';
-import { STARTERS } from './starters.ts';
+import { starterText } from './starters.ts';
 import { type Kept, type SavingState, Storage } from './storage.ts';
 import { stripsInView } from './strips-in-view.ts';
 import { applyTheme, currentTheme, nextTheme, type Theme, wordOf } from './theme.ts';
@@ -32,8 +31,20 @@ const NARROW = matchMedia('(max-width: 47.49em)');
 const WITH_BENCH = matchMedia('(min-width: 73.75em)');
 const EMPTY = 'dapple 1\ntitle: Untitled\n';
 
+type GoTo = typeof import('./go-to.ts');
+type Help = typeof import('./help.ts');
+
 function freshId(): string {
   return Date.now().toString(36);
+}
+
+/** What a notebook needs beyond the first page: the engine, and what is only there with a notebook. */
+async function openingParts(): Promise<{
+  readonly Desk: typeof import('./desk.ts').Desk;
+  readonly goTo: GoTo;
+}> {
+  const [{ Desk: Made }, goTo] = await Promise.all([import('./desk.ts'), import('./go-to.ts')]);
+  return { Desk: Made, goTo };
 }
 
 export class DappleApp extends LitElement {
@@ -44,6 +55,8 @@ export class DappleApp extends LitElement {
     trouble: { state: true },
     kept: { state: true },
     takeUpdate: { state: true },
+    going: { state: true },
+    help: { state: true },
   };
   declare theme: Theme;
   declare width: number;
@@ -51,9 +64,12 @@ export class DappleApp extends LitElement {
   declare trouble: string;
   declare kept: readonly Kept[];
   declare takeUpdate: (() => void) | undefined;
+  /** The field that goes to a place, while it is open. */
+  declare going: boolean;
+  declare help: Help | undefined;
 
   readonly #storage = new Storage((state, why) => {
-    this.saving = { state, why };
+    if (this.saving.state !== state || this.saving.why !== why) this.saving = { state, why };
   });
   #desk: Desk | undefined;
   #handle: FileSystemFileHandle | undefined;
@@ -65,6 +81,7 @@ export class DappleApp extends LitElement {
   #spoken = '';
   #spokenAt = 0;
   #dropping = false;
+  #goTo: GoTo | undefined;
 
   constructor() {
     super();
@@ -74,6 +91,8 @@ export class DappleApp extends LitElement {
     this.trouble = '';
     this.kept = [];
     this.takeUpdate = undefined;
+    this.going = false;
+    this.help = undefined;
   }
 
   protected override createRenderRoot(): HTMLElement {
@@ -122,20 +141,26 @@ export class DappleApp extends LitElement {
       return;
     }
     if (path.startsWith('new/')) {
-      const starter = STARTERS.find(({ id }) => id === path.slice(4));
-      history.replaceState(null, '', `#/${starter?.id ?? 'page'}-${freshId()}`);
-      this.#open(location.hash.slice(2), starter?.text ?? EMPTY);
+      const starter = path.slice(4);
+      const text = await starterText(starter);
+      if (location.hash.replace(/^#\/?/, '') !== path) return;
+      const id = `${text === undefined ? 'page' : starter}-${freshId()}`;
+      history.replaceState(null, '', `#/${id}`);
+      await this.#open(id, text ?? EMPTY);
       return;
     }
-    const starter = STARTERS.find(({ id }) => id === path);
+    void openingParts();
     const kept = await this.#storage.read(path);
-    if (location.hash.replace(/^#\/?/, '') !== path) return;
-    this.#open(path, kept?.text ?? starter?.text ?? EMPTY);
+    const text = kept?.text ?? (await starterText(path)) ?? EMPTY;
+    if (location.hash.replace(/^#\/?/, '') === path) await this.#open(path, text);
   }
 
-  #open(id: string, text: string): void {
+  async #open(id: string, text: string): Promise<void> {
     try {
-      this.#desk = new Desk(id, text, this.#storage, () => this.requestUpdate());
+      const parts = await openingParts();
+      if (location.hash.replace(/^#\/?/, '') !== id) return;
+      this.#goTo = parts.goTo;
+      this.#desk = new parts.Desk(id, text, this.#storage, () => this.requestUpdate());
       this.#desk.benchOpen = WITH_BENCH.matches;
     } catch (reason) {
       this.#troubled(String(reason));
@@ -152,14 +177,14 @@ export class DappleApp extends LitElement {
 
   async #openFile(): Promise<void> {
     const opened = await pickFile();
-    if (opened) this.#take(opened);
+    if (opened) await this.#take(opened);
   }
 
-  #take(opened: OpenedFile): void {
+  async #take(opened: OpenedFile): Promise<void> {
     const id = `${opened.name.replace(/\.dapple$/i, '').replace(/[^\w-]+/g, '-')}-${freshId()}`;
     history.pushState(null, '', `#/${id}`);
     this.#desk?.close();
-    this.#open(id, opened.text);
+    await this.#open(id, opened.text);
     this.#handle = opened.handle;
     this.#desk?.keepOnDevice();
   }
@@ -170,7 +195,7 @@ export class DappleApp extends LitElement {
     if (!file || this.#dropping) return;
     this.#dropping = true;
     try {
-      this.#take(await readFile(file));
+      await this.#take(await readFile(file));
     } catch (reason) {
       this.#troubled(String(reason));
     } finally {
@@ -292,7 +317,7 @@ export class DappleApp extends LitElement {
     const control = event.ctrlKey || event.metaKey;
     const key = event.key.toLowerCase();
     const desk = this.#desk;
-    if (control && key === 'k' && desk) this.#showDialog('#go-to');
+    if (control && key === 'k' && desk) this.#showGoTo();
     else if (control && key === 's' && desk) void this.#saveFile();
     else if (control && key === 'e' && desk) void this.#saveFile();
     else if (control && key === 'z' && desk && !desk.editing) {
@@ -300,7 +325,7 @@ export class DappleApp extends LitElement {
       else desk.undo();
     } else if (control && key === 'y' && desk && !desk.editing) desk.redo();
     else if (event.key === 'F6' && desk) this.#nextRegion();
-    else if (event.key === 'F1') this.#showDialog('#help');
+    else if (event.key === 'F1') void this.#showHelp();
     else if (event.key === 'Escape' && desk?.benchOpen && !desk.editing && !WITH_BENCH.matches) {
       desk.openBench(false);
     } else return;
@@ -321,6 +346,19 @@ export class DappleApp extends LitElement {
         return;
       }
     }
+  }
+
+  #showGoTo(): void {
+    this.going = true;
+    // At once, so that what is typed next goes into its field.
+    this.performUpdate();
+    this.#showDialog('#go-to');
+  }
+
+  async #showHelp(): Promise<void> {
+    this.help ??= await import('./help.ts');
+    await this.updateComplete;
+    this.#showDialog('#help');
   }
 
   #showDialog(selector: string): void {
@@ -475,8 +513,8 @@ export class DappleApp extends LitElement {
           void this.#storage.remove(id).then(async () => {
             this.kept = await this.#storage.list();
           }),
-        help: () => this.#showDialog('#help'),
-      })}${helpDialog()}`;
+        help: () => void this.#showHelp(),
+      })}${this.help?.helpDialog() ?? nothing}`;
     }
     return this.#notebook(desk);
   }
@@ -486,8 +524,8 @@ export class DappleApp extends LitElement {
       this.#focusWanted = true;
     };
     return [
-      ...placesIn(desk, settle),
-      { label: 'Add a scenario', kind: 'command', detail: '', go: () => addScenario(desk) },
+      ...(this.#goTo?.placesIn(desk, settle) ?? []),
+      { label: 'Add a scenario', kind: 'command', detail: '', go: () => desk.addScenario() },
       { label: 'Save to file', kind: 'command', detail: 'Ctrl S', go: () => void this.#saveFile() },
       { label: 'Print', kind: 'command', detail: 'Ctrl P', go: () => print() },
       { label: 'Undo', kind: 'command', detail: 'Ctrl Z', go: () => desk.undo() },
@@ -498,7 +536,7 @@ export class DappleApp extends LitElement {
         detail: wordOf(nextTheme(this.theme)),
         go: () => this.#changeTheme(),
       },
-      { label: 'Help', kind: 'command', detail: 'F1', go: () => this.#showDialog('#help') },
+      { label: 'Help', kind: 'command', detail: 'F1', go: () => void this.#showHelp() },
     ];
   }
 
@@ -548,8 +586,8 @@ export class DappleApp extends LitElement {
         snapshot,
         saving: this.saving,
         themeButton: this.#themeButton(),
-        goTo: () => this.#showDialog('#go-to'),
-        help: () => this.#showDialog('#help'),
+        goTo: () => this.#showGoTo(),
+        help: () => void this.#showHelp(),
         open: () => void this.#openFile(),
         save: () => void this.#saveFile(),
         empty: () => this.#beginEmpty(),
@@ -562,7 +600,7 @@ export class DappleApp extends LitElement {
             columns,
             narrow,
             () => this.#openChecks(desk),
-            () => addScenario(desk),
+            () => desk.addScenario(),
           )}
           ${this.#notices()}
           ${
@@ -598,7 +636,13 @@ export class DappleApp extends LitElement {
       </div>
       ${narrow ? this.#thumb(desk) : nothing}
       <p class="vh" role="status" id="spoken"></p>
-    </div>${goToDialog(this.#goals(desk))}${helpDialog()}`;
+    </div>${
+      this.going && this.#goTo
+        ? this.#goTo.goToDialog(this.#goals(desk), () => {
+            this.going = false;
+          })
+        : nothing
+    }${this.help?.helpDialog() ?? nothing}`;
   }
 
   /** Five tools at the thumb. */
@@ -615,7 +659,7 @@ export class DappleApp extends LitElement {
           desk.select(log.item, WORDS);
         }
       }}>${icon('reading')}Reading</button>
-      <button @click=${(): void => this.#showDialog('#go-to')}>${icon('search')}Go to</button>
+      <button @click=${(): void => this.#showGoTo()}>${icon('search')}Go to</button>
     </nav>`;
   }
 }

@@ -27,6 +27,8 @@ const UNDO_LIMIT = 300;
 const SLICE = 8;
 /** Put-off work that takes less than this is done on the page's own thread, ms. */
 const QUICK = 60;
+/** A moving slider's text is kept within this, ms. */
+const SOON = 300;
 
 export class Desk {
   readonly id: string;
@@ -37,6 +39,7 @@ export class Desk {
   #undone: Step[] = [];
   #sliding: { readonly before: string; readonly label: string } | undefined;
   #slice: ReturnType<typeof setTimeout> | undefined;
+  #keeping: ReturnType<typeof setTimeout> | undefined;
   readonly #studies = new Studies(
     (news) => this.#heard(news),
     () => {
@@ -160,7 +163,8 @@ export class Desk {
     if (this.item >= 0 && !rows.some((row) => row.item === this.item)) {
       this.item = rows.findLast((row) => row.item < this.item)?.item ?? -1;
     }
-    this.keepOnDevice();
+    if (this.#sliding) this.#keepSoon();
+    else this.keepOnDevice();
     this.#changed();
     this.#continue();
   }
@@ -179,6 +183,7 @@ export class Desk {
     this.#sliding = undefined;
     if (!sliding) return;
     this.#record(sliding.before, sliding.label);
+    this.keepOnDevice();
     this.#changed();
   }
 
@@ -210,7 +215,14 @@ export class Desk {
     this.#after();
   }
 
+  /** While a slider moves, the text is kept a few times a second and when it is let go. */
+  #keepSoon(): void {
+    this.#keeping ??= setTimeout(() => this.keepOnDevice(), SOON);
+  }
+
   keepOnDevice(): void {
+    clearTimeout(this.#keeping);
+    this.#keeping = undefined;
     const snapshot = this.snapshot;
     this.#storage.keep({
       id: this.id,
@@ -342,18 +354,19 @@ export class Desk {
   }
 
   close(): void {
+    if (this.#keeping !== undefined) this.keepOnDevice();
     this.#studies.stop();
     clearTimeout(this.#slice);
   }
-}
 
-/** Adds a scenario that is still like the plan, and shows its strip. */
-export function addScenario(desk: Desk): void {
-  const names = new Set(desk.snapshot.verdicts.map((verdict) => verdict.name));
-  let number = 1;
-  while (names.has(`Otherwise ${number}`)) number++;
-  desk.run({ do: 'add scenario', name: `Otherwise ${number}` }, 'a scenario');
-  const last = desk.rows.findLast((row) => row.kind === 'scenario');
-  if (last) desk.select(last.item, WORDS);
-  desk.showScenario(desk.snapshot.verdicts.length - 1);
+  /** Adds a scenario that is still like the plan, and shows its strip. */
+  addScenario(): void {
+    const names = new Set(this.snapshot.verdicts.map((verdict) => verdict.name));
+    let number = 1;
+    while (names.has(`Otherwise ${number}`)) number++;
+    this.run({ do: 'add scenario', name: `Otherwise ${number}` }, 'a scenario');
+    const last = this.rows.findLast((row) => row.kind === 'scenario');
+    if (last) this.select(last.item, WORDS);
+    this.showScenario(this.snapshot.verdicts.length - 1);
+  }
 }

@@ -68,8 +68,8 @@ function key(event: KeyboardEvent): void {
   event.preventDefault();
 }
 
-export function goToDialog(goals: readonly Goal[]): TemplateResult {
-  return html`<dialog id="go-to" class="dialog" aria-label="Go to" @keydown=${key}>
+export function goToDialog(goals: readonly Goal[], closed: () => void): TemplateResult {
+  return html`<dialog id="go-to" class="dialog" aria-label="Go to" @keydown=${key} @close=${closed}>
     <input type="text" role="combobox" aria-expanded="true" aria-controls="goals" aria-label="Name of a cell, a heading or a command"
       placeholder="cell, heading or command" autocomplete="off" spellcheck="false" @input=${filter} />
     <div id="goals" role="listbox" aria-label="Places and commands">${goals.map(

@@ -649,7 +649,11 @@ function checkWithin(c: Checker, node: BinaryNode, place: Place): Expr {
       node.span,
       place,
     );
-    const scalarPlain = quantity(type.dimension, { axes: joined.axes, optional: joined.optional });
+    const scalarPlain = quantity(type.dimension, {
+      axes: joined.axes,
+      optional: joined.optional,
+      ...unitOption(type.unit && !type.unit.isPoint ? type.unit : undefined),
+    });
     const gap: Expr = {
       op: 'unary',
       fn: 'abs',

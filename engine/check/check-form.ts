@@ -3,8 +3,11 @@
 
 import {
   angle,
+  current,
+  type Dimension,
   divide,
   energy as energyDimension,
+  irradiance,
   multiply,
   plain,
   power as raise,
@@ -448,6 +451,9 @@ const previous: Form = (c, node, bound, place) => {
   return lookingBackType(c, x, first, firstNode, node, place);
 };
 
+/** Dimensions that add up over time. */
+const RATES: ReadonlySet<Dimension> = new Set([wattage, irradiance, current]);
+
 const runningTotal: Form = (c, node, bound, place) => {
   const x = need(bound, 'change', node);
   const { expr, axis, rest } = series(c, x, place, 'running total');
@@ -461,7 +467,9 @@ const runningTotal: Form = (c, node, bound, place) => {
     );
   const start = optional(c, bound, 'start', place);
   const s = start ? asQuantity(c, start.expr, start.node, place, 'used as a start') : undefined;
-  const perTime = axis.kind === 'timeline' && (s ? s.dimension !== q.dimension : false);
+  // A rate is multiplied by the step. Without a start, what is a rate by its nature is one.
+  const perTime =
+    axis.kind === 'timeline' && (s ? s.dimension !== q.dimension : RATES.has(q.dimension));
   const dimension = perTime ? multiply(q.dimension, time) : q.dimension;
   const limit = (name: string): Expr | undefined => {
     const e = optional(c, bound, name, place);

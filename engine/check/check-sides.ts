@@ -121,6 +121,17 @@ export function checkParts(c: Checker, node: GraphNode): readonly CheckPart[] {
           : tree?.kind === 'binary'
             ? [tree.left, tree.right]
             : [];
+      if (tree?.kind === 'binary' && tree.right.kind === 'tolerance') {
+        const { centre, spread } = tree.right;
+        const apart = `distance of ${c.quote(tree.left, place)} from ${c.quote(centre, place)}`;
+        const key = `${node.key} side ${c.scope.nodes.length}`;
+        parts.push({
+          relation,
+          left: hiddenNode(c, node, expr.a, key, apart),
+          right: side(expr.b, spread),
+        });
+        return true;
+      }
       const [a, b] = [side(expr.a, left), side(expr.b, right)];
       // The limit stands on the right, also when `10 V ≤ voltage` was written.
       if (expr.a.op === 'const' && expr.b.op !== 'const')

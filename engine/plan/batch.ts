@@ -234,10 +234,8 @@ export interface Following {
   readonly place: Operand;
   /** In order, put-off ones included. */
   readonly units: readonly Unit[];
-  /** All of it as one stretch of instructions, when it is plain arithmetic on single numbers. */
-  readonly flat:
-    | { readonly code: Int32Array; readonly nodes: Int32Array; readonly results: Int32Array }
-    | undefined;
+  /** All of it together, when it is plain arithmetic on single numbers. */
+  readonly batch: Batch | undefined;
 }
 
 export function followingOf(program: Program, id: number): Following {
@@ -259,18 +257,6 @@ export function followingOf(program: Program, id: number): Following {
   const flat = units.every(
     (unit) => isPlain(program, unit) && unit.nodes.every((node) => program.slow[node] !== 1),
   );
-  if (!flat) return { place, units, flat: undefined };
-  const words: number[] = [];
-  for (const unit of units)
-    for (const { op, to, a, b, c, d } of joined(program, unit)) words.push(op, to, a, b, c, d);
-  const nodes = units.flatMap((unit) => unit.nodes);
-  return {
-    place,
-    units,
-    flat: {
-      code: Int32Array.from(words),
-      nodes: Int32Array.from(nodes),
-      results: Int32Array.from(nodes.flatMap((node) => program.operands[node] ?? [])),
-    },
-  };
+  if (!flat) return { place, units, batch: undefined };
+  return { place, units, batch: batchOf(program, units, new Uint8Array(program.nodes.length)) };
 }

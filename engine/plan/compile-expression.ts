@@ -2,7 +2,7 @@
 // of a circle. Arithmetic becomes instructions, all else steps.
 
 import { Rejected } from '../check/rejected.ts';
-import { type Axis, componentCount, sameAxes, type Type } from '../check/type.ts';
+import { type Axis, componentCount, type Type } from '../check/type.ts';
 import type { BinaryOp, Expr, MapOp } from '../check/typed.ts';
 import { visitExpr } from '../check/typed-walk.ts';
 import {
@@ -21,10 +21,8 @@ import type { Compiling } from './compiling.ts';
 import { callStep, mapStep } from './element-steps.ts';
 import type { Emitter, LoopFrame } from './emitter.ts';
 import type { Memory, Operand } from './memory.ts';
-import { isBasic, MUL_MUL_ADD, pairOf } from './pairs.ts';
 import { opNumber, type Step } from './program.ts';
 import { chanceStep, percentileStep, solveStep, withStep } from './run-steps.ts';
-import { hasSeriesPair } from './series-pairs.ts';
 import { batteryStepOf, drawnSkyStep, previousStep, runningTotalStep } from './time-steps.ts';
 
 export function vector(k: Compiling, expr: Expr): readonly Operand[] {
@@ -49,8 +47,6 @@ export function vector(k: Compiling, expr: Expr): readonly Operand[] {
       );
     }
     case 'binary': {
-      const pair = seriesPair(k, expr);
-      if (pair) return pair;
       const [a] = vector(k, expr.a);
       const [b] = vector(k, expr.b);
       return emitted(e, type, (dst, shape) =>
@@ -254,45 +250,6 @@ export function vector(k: Compiling, expr: Expr): readonly Operand[] {
         },
       }));
   }
-}
-
-type Binary = Extract<Expr, { op: 'binary' }>;
-
-/** A part of a formula on a series that can be worked in one pass with what it stands in. */
-function isInner(inner: Expr, outer: Binary): inner is Binary {
-  return (
-    inner.op === 'binary' &&
-    isBasic(opNumber[inner.fn]) &&
-    sameAxes(inner.type.axes, outer.type.axes)
-  );
-}
-
-/** `(a ∘ b) • c`, `c − a b` and `a b + c d` along an axis: one instruction in place of two or three. */
-function seriesPair(k: Compiling, expr: Binary): readonly Operand[] | undefined {
-  const { a: left, b: right, type } = expr;
-  const op = opNumber[expr.fn];
-  if (type.axes.length === 0 || !isBasic(op)) return undefined;
-  const one = (x: Expr): Operand => vector(k, x)[0] as Operand;
-  const write = (pair: number, a: Operand, b: Operand, c: Operand, d: Operand): Operand[] => {
-    const dst = k.e.newRow();
-    k.e.code.push(pair, dst, a, b, c, 0, d, 0, 0, k.e.shape(type.axes));
-    return [dst];
-  };
-  if (isInner(left, expr) && isInner(right, expr) && op === opNumber.add) {
-    if (left.fn === 'mul' && right.fn === 'mul')
-      return write(MUL_MUL_ADD, one(left.a), one(left.b), one(right.a), one(right.b));
-  }
-  if (isInner(left, expr)) {
-    const pair = pairOf(opNumber[left.fn], op, false);
-    if (hasSeriesPair(pair)) return write(pair, one(left.a), one(left.b), one(right), 0);
-  }
-  if (isInner(right, expr)) {
-    const pair = pairOf(opNumber[right.fn], op, true);
-    if (!hasSeriesPair(pair)) return undefined;
-    const c = one(left);
-    return write(pair, one(right.a), one(right.b), c, 0);
-  }
-  return undefined;
 }
 
 function isNumbers(entry: readonly number[] | Expr): entry is readonly number[] {

@@ -5,10 +5,9 @@
 import { apply, apply1, apply2 } from './apply.ts';
 import type { Batch } from './batch.ts';
 import type { Memory, Operand } from './memory.ts';
-import { MUL_MUL_ADD, PAIRS } from './pairs.ts';
+import { MUL_MUL_ADD } from './pairs.ts';
 import { type CodeRange, opNumber, type Step, WIDTH } from './program.ts';
 import { numberAndRow, rowAndNumber, rowOfRows } from './series-kernels.ts';
-import { rowPair } from './series-pairs.ts';
 
 export { equal } from './apply.ts';
 
@@ -62,13 +61,6 @@ export function execute(
         default:
           s[dst] = apply2(op, s[a]!, s[b]!);
       }
-      continue;
-    }
-    if (op >= PAIRS) {
-      // The fourth operand and the shape of a pair stand in the instruction after it.
-      const c = code[pc + 4]!;
-      pc += WIDTH;
-      rowPair(op, m, dst, [a, b, c, code[pc + 1]!], lengthOf(m, shapes[code[pc + 4]!]!));
       continue;
     }
     if (op === O.select) {
@@ -273,115 +265,6 @@ export function executeBatch(batch: Batch, s: Float64Array): void {
         break;
       default:
         for (let k = from; k < end; k++) s[to[k]!] = apply(op, s[a[k]!]!, s[b[k]!]!);
-    }
-  }
-}
-
-/** Words of one instruction of `executeFlat`: operation, destination, four operands. */
-const FLAT_WIDTH = 6;
-
-/** Works a few cells one after the other, as they follow an edit. */
-export function executeFlat(code: Int32Array, s: Float64Array): void {
-  for (let i = 0; i < code.length; i += FLAT_WIDTH) {
-    const to = code[i + 1]!;
-    switch (code[i]!) {
-      case O.add:
-        s[to] = s[code[i + 2]!]! + s[code[i + 3]!]!;
-        break;
-      case O.sub:
-        s[to] = s[code[i + 2]!]! - s[code[i + 3]!]!;
-        break;
-      case O.mul:
-        s[to] = s[code[i + 2]!]! * s[code[i + 3]!]!;
-        break;
-      case O.div:
-        s[to] = s[code[i + 2]!]! / s[code[i + 3]!]!;
-        break;
-      case O.copy:
-        s[to] = s[code[i + 2]!]!;
-        break;
-      case MUL_MUL_ADD:
-        s[to] = s[code[i + 2]!]! * s[code[i + 3]!]! + s[code[i + 4]!]! * s[code[i + 5]!]!;
-        break;
-      case O.select: {
-        const q = s[code[i + 2]!]!;
-        s[to] = q !== q ? Number.NaN : q !== 0 ? s[code[i + 3]!]! : s[code[i + 4]!]!;
-        break;
-      }
-      case 32:
-        s[to] = (s[code[i + 2]!]! + s[code[i + 3]!]!) + s[code[i + 4]!]!;
-        break;
-      case 34:
-        s[to] = (s[code[i + 2]!]! - s[code[i + 3]!]!) + s[code[i + 4]!]!;
-        break;
-      case 36:
-        s[to] = (s[code[i + 2]!]! * s[code[i + 3]!]!) + s[code[i + 4]!]!;
-        break;
-      case 38:
-        s[to] = (s[code[i + 2]!]! / s[code[i + 3]!]!) + s[code[i + 4]!]!;
-        break;
-      case 40:
-        s[to] = (s[code[i + 2]!]! + s[code[i + 3]!]!) - s[code[i + 4]!]!;
-        break;
-      case 41:
-        s[to] = s[code[i + 4]!]! - (s[code[i + 2]!]! + s[code[i + 3]!]!);
-        break;
-      case 42:
-        s[to] = (s[code[i + 2]!]! - s[code[i + 3]!]!) - s[code[i + 4]!]!;
-        break;
-      case 43:
-        s[to] = s[code[i + 4]!]! - (s[code[i + 2]!]! - s[code[i + 3]!]!);
-        break;
-      case 44:
-        s[to] = (s[code[i + 2]!]! * s[code[i + 3]!]!) - s[code[i + 4]!]!;
-        break;
-      case 45:
-        s[to] = s[code[i + 4]!]! - (s[code[i + 2]!]! * s[code[i + 3]!]!);
-        break;
-      case 46:
-        s[to] = (s[code[i + 2]!]! / s[code[i + 3]!]!) - s[code[i + 4]!]!;
-        break;
-      case 47:
-        s[to] = s[code[i + 4]!]! - (s[code[i + 2]!]! / s[code[i + 3]!]!);
-        break;
-      case 48:
-        s[to] = (s[code[i + 2]!]! + s[code[i + 3]!]!) * s[code[i + 4]!]!;
-        break;
-      case 50:
-        s[to] = (s[code[i + 2]!]! - s[code[i + 3]!]!) * s[code[i + 4]!]!;
-        break;
-      case 52:
-        s[to] = (s[code[i + 2]!]! * s[code[i + 3]!]!) * s[code[i + 4]!]!;
-        break;
-      case 54:
-        s[to] = (s[code[i + 2]!]! / s[code[i + 3]!]!) * s[code[i + 4]!]!;
-        break;
-      case 56:
-        s[to] = (s[code[i + 2]!]! + s[code[i + 3]!]!) / s[code[i + 4]!]!;
-        break;
-      case 57:
-        s[to] = s[code[i + 4]!]! / (s[code[i + 2]!]! + s[code[i + 3]!]!);
-        break;
-      case 58:
-        s[to] = (s[code[i + 2]!]! - s[code[i + 3]!]!) / s[code[i + 4]!]!;
-        break;
-      case 59:
-        s[to] = s[code[i + 4]!]! / (s[code[i + 2]!]! - s[code[i + 3]!]!);
-        break;
-      case 60:
-        s[to] = (s[code[i + 2]!]! * s[code[i + 3]!]!) / s[code[i + 4]!]!;
-        break;
-      case 61:
-        s[to] = s[code[i + 4]!]! / (s[code[i + 2]!]! * s[code[i + 3]!]!);
-        break;
-      case 62:
-        s[to] = (s[code[i + 2]!]! / s[code[i + 3]!]!) / s[code[i + 4]!]!;
-        break;
-      case 63:
-        s[to] = s[code[i + 4]!]! / (s[code[i + 2]!]! / s[code[i + 3]!]!);
-        break;
-      default:
-        s[to] = apply(code[i]!, s[code[i + 2]!]!, s[code[i + 3]!]!);
     }
   }
 }

@@ -3,7 +3,7 @@
 
 import { type Axis, componentCount } from '../check/type.ts';
 import { type Batch, type Following, followingOf, type Order, orderOf } from './batch.ts';
-import { execute, executeBatch, executeFlat, finiteAt, firstUnfit, lengthOf } from './kernels.ts';
+import { execute, executeBatch, finiteAt, firstUnfit, lengthOf } from './kernels.ts';
 import { type AxisValue, type Fault, Memory, type Operand } from './memory.ts';
 import type { CodeRange, Program, Unit } from './program.ts';
 import { quantile, uniform } from './random.ts';
@@ -131,12 +131,12 @@ export class Machine implements SiteRunner {
    */
   put(id: number, value: number, m: Memory): readonly Unit[] {
     const following = this.#following[id] ?? this.#follow(id);
-    const { flat, units } = following;
+    const { batch, units } = following;
     m.scalars[following.place] = value;
     // What has no fault draws on nothing that has one.
-    if (flat && !anyFault(m, flat.nodes)) {
-      executeFlat(flat.code, m.scalars);
-      if (finiteAt(m.scalars, flat.results)) return NO_UNITS;
+    if (batch && !(m.faulty && anyFault(m, batch.nodes))) {
+      executeBatch(batch, m.scalars);
+      if (finiteAt(m.scalars, batch.results)) return NO_UNITS;
     }
     return this.#followUnits(id, units, m);
   }

@@ -2,8 +2,11 @@
 // *site*: some nodes replaced, the cone between them and what is wanted worked once more in a child
 // memory, then the site's own body. Cones are worked out when all nodes are compiled (link.ts).
 
+import type { Type } from '../check/type.ts';
 import type { Expr } from '../check/typed.ts';
 import { visitExpr } from '../check/typed-walk.ts';
+import { formatQuantity } from '../dimension/quantity.ts';
+import { preferredUnit } from '../dimension/unit.ts';
 import type { Compiling } from './compiling.ts';
 import type { AxisValue, Memory, Operand } from './memory.ts';
 import type { Step } from './program.ts';
@@ -175,6 +178,10 @@ export function solveStep(k: Compiling, expr: Extract<Expr, { op: 'solve' }>, ou
         // What counts as equal in a check counts as equal here.
         return Math.abs(d) <= 1e-9 * Math.max(Math.abs(l), Math.abs(r)) ? 0 : sign * d;
       };
+      const sideAt = (x: number): number => {
+        g(x);
+        return child.at(left, 0);
+      };
       const found = findRoot(g, a, b, expr.relation);
       if (failed !== '') {
         fail(m, [out], failed);
@@ -184,17 +191,21 @@ export function solveStep(k: Compiling, expr: Extract<Expr, { op: 'solve' }>, ou
         m.scalars[out] = found;
         return;
       }
+      const [l0, l1] = [sideAt(a), sideAt(b)];
       fail(
         m,
         [out],
-        `Nothing in the range fits: at the low end the difference of the two sides is ${brief(sign * found.low)}, at the high end ${brief(sign * found.high)} (in basic units). Widen the range.`,
+        `Nothing in the range fits: at ${shown(a, expr.type)} it is ${shown(l0, expr.left.type)}, at ${shown(b, expr.type)} ${shown(l1, expr.left.type)}. Widen the range.`,
       );
     },
   };
 }
 
-function brief(x: number): string {
-  return Number(x.toPrecision(3)).toString().replace('-', '−');
+/** A stored amount in the unit of its type, for a message. */
+function shown(x: number, type: Type): string {
+  if (type.kind !== 'quantity') return String(x);
+  const unit = type.unit ?? preferredUnit(type.dimension, [], { point: type.stance !== 'plain' });
+  return formatQuantity(x, unit);
 }
 
 /**

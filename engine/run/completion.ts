@@ -70,9 +70,31 @@ export function completionsFor(
       'kg',
       'dB',
       'dBm',
+      'kW',
+      'kWh',
+      'mW',
+      'mA',
+      'mV',
+      'kV',
+      'mΩ',
+      'Ω/km',
+      'km',
+      'cm',
+      'mm',
+      'm²',
+      'Wh/d',
+      'Wh/m²',
+      '%/K',
+      'W/K',
+      'L',
+      'g',
+      'MHz',
+      'm/s',
+      '°F',
     ])
       if (findUnit(symbol)) offer(symbol, 'a unit');
-    if (/\d\s*$/u.test(before) || typed !== '') return found.slice(0, 12);
+    // A number may also stand inside a name: `day 2 harvest`.
+    if (found.length > 0 || typed === '') return found.slice(0, 12);
   }
   // The phrase being typed: words with single spaces, back to an operator or a joining word.
   const phrase =

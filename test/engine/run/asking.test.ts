@@ -16,7 +16,7 @@ loads = table
   item | power | hours
   lamp | 6 W | 20:30..23:00
 total = sum(loads.power)
-what if = panel current with panel voltage = 10 V`,
+changed = panel current with panel voltage = 10 V`,
   ),
 );
 const plain = (text: string): string => text.replace(/\u00a0/gu, ' ');
@@ -79,6 +79,11 @@ describe('completions', () => {
     expect(labels('panel rating as ', 'panel rating')).toContain('kW');
   });
 
+  test('see that a number may stand inside a name', () => {
+    const other = openSession(notebook('day 2 harvest = 300 Wh\nday 2 need = 200 Wh'));
+    expect(other.completions('', 'day 2 har', 9)[0]).toMatchObject({ label: 'day 2 harvest', from: 0 });
+  });
+
   test('do not offer the cell itself', () => {
     expect(labels('panel', 'panel rating')).not.toContain('panel rating');
   });
@@ -95,7 +100,7 @@ describe('the worked line', () => {
 
   test('of a given is its formula alone, of a what-if too', () => {
     expect(lines('panel rating')).toEqual(['100 W']);
-    expect(lines('what if')).toEqual(['panel current with panel voltage = 10 V']);
+    expect(lines('changed')).toEqual(['panel current with panel voltage = 10 V']);
   });
 
   test('names the functions it uses', () => {
