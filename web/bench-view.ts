@@ -3,6 +3,7 @@
 
 import { html, nothing, type TemplateResult } from 'lit';
 import type { CellRow, Preview, Row, TableRowShown, Worked } from '../engine/index.ts';
+import { chanceSections } from './bench-chance.ts';
 import type { Desk } from './desk.ts';
 import { plainPhrase } from './phrase.ts';
 import { rowName, WORDS } from './place.ts';
@@ -164,7 +165,8 @@ function cellBench(desk: Desk, row: CellRow): TemplateResult {
     ${worked ? workedSection(row, worked, column === 0 ? 'the plan' : name) : nothing}
     ${links(desk, 'Draws on', sourcesOf(desk, row.drawsOn))}
     ${links(desk, 'Drawn on by', usersOf(desk, row))}
-    ${shownIn(desk, row)}`;
+    ${shownIn(desk, row)}
+    ${chanceSections(desk, row, column)}`;
 }
 
 function kindWords(row: Row): string {

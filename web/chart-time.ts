@@ -1,6 +1,6 @@
 // Charts along a timeline or a swept given: lines, and the bands of the trials.
 
-import type { ChartData } from '../engine/index.ts';
+import type { ChartData, ChartLimit } from '../engine/index.ts';
 import {
   frame,
   isShare,
@@ -13,6 +13,7 @@ import {
   nightRows,
   type Panel,
   type Setting,
+  type Styled,
   styled,
   timesOf,
   timeX,
@@ -20,6 +21,75 @@ import {
   yOf,
 } from './chart-panel.ts';
 import { thinned } from './chart-thin.ts';
+import { figure, moment } from './chart-words.ts';
+
+/** The moment at which a series comes nearest to its limit, or goes farthest beyond it. */
+export function tightest(
+  xs: readonly number[],
+  values: readonly number[],
+  limit: number,
+): { readonly x: number; readonly y: number } | undefined {
+  const known = values.flatMap((y, index) =>
+    Number.isFinite(y) ? [{ x: xs[index] ?? 0, y }] : [],
+  );
+  const first = known[0];
+  if (!first) return undefined;
+  // A limit below most of the series is one from below.
+  const above = known.filter(({ y }) => y >= limit).length * 2 >= known.length;
+  return known.reduce(
+    (best, one) => ((above ? one.y < best.y : one.y > best.y) ? one : best),
+    first,
+  );
+}
+
+/** The plan's tightest moment of each series that has a limit, with its words. */
+function tightRows(
+  data: ChartData,
+  mine: readonly Styled[],
+  limits: readonly ChartLimit[],
+): readonly object[] {
+  const from = data.axis.values[0] ?? 0;
+  const middle = (from + (data.axis.values.at(-1) ?? from)) * 500;
+  return limits.flatMap((limit) => {
+    const own = mine.find(({ series }) => series.key === limit.key) ?? mine[0];
+    if (!own) return [];
+    const found = tightest(timesOf(data, own.series), own.series.values, limit.value);
+    if (!found) return [];
+    const words = `${figure(found.y)} ${limit.unit}, ${moment(found.x / 1000)}`;
+    return [{ ...found, words, left: found.x < middle }];
+  });
+}
+
+function tightLayers(x: object, y: object, setting: Setting): readonly object[] {
+  const words = (paint: object): object => ({
+    data: { name: 'tight' },
+    mark: {
+      type: 'text',
+      align: { expr: "datum.left ? 'left' : 'right'" },
+      dx: { expr: 'datum.left ? 6 : -6' },
+      dy: 14,
+      ...paint,
+    },
+    encoding: { x, y, text: { field: 'words' } },
+  });
+  return [
+    {
+      data: { name: 'tight' },
+      mark: {
+        type: 'point',
+        filled: true,
+        size: 70,
+        fill: setting.colours.strip,
+        stroke: setting.colours.ink,
+        strokeWidth: 2,
+        opacity: 1,
+      },
+      encoding: { x, y },
+    },
+    words({ stroke: setting.colours.strip, strokeWidth: 4, color: setting.colours.strip }),
+    words({ color: setting.colours.ink }),
+  ];
+}
 
 export function linePanels(data: ChartData, setting: Setting): readonly Panel[] {
   const all = styled(data, setting);
@@ -51,11 +121,16 @@ export function linePanels(data: ChartData, setting: Setting): readonly Panel[] 
         mark: { type: 'line', clip: true, ...(time ? {} : { point: true }) },
         encoding: { x, y, ...lineStyles(setting.colours) },
       },
+      ...(time ? tightLayers(x, y, setting) : []),
     ];
     const limits = data.limits.filter((limit) => limit.unit === unit);
     return {
       spec: frame(setting.width, height, layers),
-      data: { ...(time ? { nights: nightRows(data) } : {}), limits, lines: rows },
+      data: {
+        ...(time ? { nights: nightRows(data), tight: tightRows(data, mine, limits) } : {}),
+        limits,
+        lines: rows,
+      },
       height: height + 28 + (time ? 0 : 18),
       names: [
         ...mine.map(

@@ -8,13 +8,14 @@ import {
   openSession,
   type Row,
   type Session,
+  type ShownInfluence,
   type Snapshot,
   type TableRowShown,
 } from '../engine/index.ts';
 import { type Column, type Editing, type EditPlace, rowName, WORDS } from './place.ts';
 import type { Storage } from './storage.ts';
 import { Studies } from './studies.ts';
-import type { StudyNews } from './study-worker.ts';
+import type { InfluenceAnswer, StudyNews } from './study-worker.ts';
 
 interface Step {
   readonly before: string;
@@ -30,6 +31,16 @@ const QUICK = 60;
 /** A moving slider's text is kept within this, ms. */
 const SOON = 300;
 
+/** Trials that rank the givens; more would not change their order that is shown. */
+const INFLUENCE_TRIALS = 200;
+/** A question about influence is asked when no edit came for this long, ms. */
+const RESTING = 250;
+
+export interface BenchInfluence {
+  readonly list: readonly ShownInfluence[];
+  readonly working: boolean;
+}
+
 export class Desk {
   readonly id: string;
   readonly #session: Session;
@@ -40,8 +51,13 @@ export class Desk {
   #sliding: { readonly before: string; readonly label: string } | undefined;
   #slice: ReturnType<typeof setTimeout> | undefined;
   #keeping: ReturnType<typeof setTimeout> | undefined;
+  /** The last question about influence: cell, column and text. */
+  #asked = '';
+  #asking: ReturnType<typeof setTimeout> | undefined;
+  #answer: InfluenceAnswer | undefined;
   readonly #studies = new Studies(
     (news) => this.#heard(news),
+    (answer) => this.#told(answer),
     () => {
       this.#lastElapsed = 0;
       this.#workHere();
@@ -314,6 +330,15 @@ export class Desk {
     return this.run({ do: 'override', scenario, target, text: typed }, `${label} in ${scenario}`);
   }
 
+  /** Adds a row below the others of a table; one text for each column written in the file. */
+  addRow(table: TableRowShown, written: readonly string[]): boolean {
+    const { first, count } = this.linesOf(table);
+    const lines = this.#session.text.split('\n');
+    const filled = table.columns.filter(({ added }) => !added).map((_, i) => written[i] ?? '');
+    lines.splice(first + count, 0, `  ${filled.join(' | ')}`.replace(/\s+$/, ' |'));
+    return this.run({ do: 'text', text: lines.join('\n') }, `row of ${table.name}`);
+  }
+
   putBack(scenario: string, target: string): boolean {
     return this.run({ do: 'put back', scenario, target }, `put back ${target}`);
   }
@@ -353,7 +378,33 @@ export class Desk {
     this.#changed();
   }
 
+  /**
+   * What moves a result most, worked out in the worker when it is first asked for. While the answer
+   * for a new text is on its way, the last one of the same cell stands, marked as old.
+   */
+  influence(cell: string, column: number): BenchInfluence {
+    const text = this.#session.text;
+    const asked = `${cell}|${column}|${text}`;
+    if (asked !== this.#asked) {
+      this.#asked = asked;
+      clearTimeout(this.#asking);
+      const trials = Math.min(INFLUENCE_TRIALS, this.snapshot.trials);
+      const question = { kind: 'influence', text, cell, column, trials } as const;
+      this.#asking = setTimeout(() => this.#studies.ask(question), RESTING);
+    }
+    const last = this.#answer;
+    const fits = last?.question.cell === cell && last.question.column === column;
+    const settled = fits && last.question.text === text;
+    return { list: fits ? last.influence : [], working: !settled };
+  }
+
+  #told(answer: InfluenceAnswer): void {
+    this.#answer = answer;
+    this.#changed();
+  }
+
   close(): void {
+    clearTimeout(this.#asking);
     if (this.#keeping !== undefined) this.keepOnDevice();
     this.#studies.stop();
     clearTimeout(this.#slice);

@@ -1,11 +1,36 @@
 // Off the page's thread: what was put off (solving, sweeps, chances) and the trials. It opens the
 // same text, works in slices so that it can be told to stop, and sends what it has so far.
 
-import { openSession, type SlowResults, type StudyResults, startStudies } from '../engine/index.ts';
+import {
+  influenceOf,
+  openSession,
+  type Session,
+  type ShownInfluence,
+  type SlowResults,
+  type StudyResults,
+  startStudies,
+} from '../engine/index.ts';
 
+/** Work out what was put off, then the trials. */
 export interface StudyTask {
+  readonly kind: 'task';
   readonly generation: number;
   readonly text: string;
+}
+
+/** Which uncertain givens move this cell, and how far. */
+export interface InfluenceQuestion {
+  readonly kind: 'influence';
+  readonly text: string;
+  readonly cell: string;
+  readonly column: number;
+  readonly trials: number;
+}
+
+export interface InfluenceAnswer {
+  readonly kind: 'influence';
+  readonly question: InfluenceQuestion;
+  readonly influence: readonly ShownInfluence[];
 }
 
 export type StudyNews =
@@ -29,14 +54,17 @@ const SLICE = 40;
 const NEWS = 500;
 
 let current = 0;
+/** The session of the last text, so that a question about it opens none. */
+let open: Session | undefined;
 
-function tell(news: StudyNews): void {
+function tell(news: StudyNews | InfluenceAnswer): void {
   postMessage(news);
 }
 
 function work(task: StudyTask): void {
   const began = performance.now();
   const session = openSession(task.text);
+  open = session;
   let told = began;
   const due = (): boolean => {
     if (performance.now() - told < NEWS) return false;
@@ -69,7 +97,18 @@ function work(task: StudyTask): void {
   slow();
 }
 
-addEventListener('message', (event: MessageEvent<StudyTask>) => {
-  current = event.data.generation;
-  work(event.data);
+function answer(question: InfluenceQuestion): void {
+  const { text, cell, column, trials } = question;
+  const session = open?.text === text ? open : openSession(text);
+  tell({ kind: 'influence', question, influence: influenceOf(session, cell, column, trials) });
+}
+
+addEventListener('message', (event: MessageEvent<StudyTask | InfluenceQuestion>) => {
+  const asked = event.data;
+  if (asked.kind === 'influence') {
+    answer(asked);
+    return;
+  }
+  current = asked.generation;
+  work(asked);
 });

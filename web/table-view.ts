@@ -58,11 +58,7 @@ export function tableView(
   const { desk } = context;
   const add = (event: Event): void => {
     event.stopPropagation();
-    const { first, count } = desk.linesOf(table);
-    const lines = desk.text.split('\n');
-    const blank = table.columns.map(() => '').join(' | ');
-    lines.splice(first + count, 0, `  ${blank}`.replace(/\s+$/, ' |'));
-    desk.run({ do: 'text', text: lines.join('\n') }, `row of ${table.name}`);
+    desk.addRow(table, []);
   };
   return html`<div class="tbl" role="gridcell" tabindex=${tab} data-col=${WORDS}>
     ${table.note ? html`<p class="note">${table.note}</p>` : nothing}

@@ -257,8 +257,17 @@ export function reduceStep(
         const base = scalarOperand ? 0 : k * n;
         const scanned =
           x < 0
-            ? scanRow(fn, m.array(x), base, n, where === undefined || where >= 0 ? undefined : m.array(where), where === undefined || where < 0 ? 1 : m.at(where, 0))
-            : scanNumber(fn, m.at(x, 0), n, (i) => (where === undefined ? 1 : m.at(where, base + i)));
+            ? scanRow(
+                fn,
+                m.array(x),
+                base,
+                n,
+                where === undefined || where >= 0 ? undefined : m.array(where),
+                where === undefined || where < 0 ? 1 : m.at(where, 0),
+              )
+            : scanNumber(fn, m.at(x, 0), n, (i) =>
+                where === undefined ? 1 : m.at(where, base + i),
+              );
         const { sum, count, best } = scanned;
         const give = (result: number): void => write(m, 0, k, total, result);
         const none = (text: string): void => {

@@ -36,7 +36,8 @@ export function isPlain(program: Program, unit: Unit): boolean {
   if (unit.loop || unit.nodes.length !== 1 || id === undefined) return false;
   const node = program.nodes[id];
   const { type, expr } = node ?? {};
-  if (!type || !expr || type.optional || type.axes.length > 0 || type.kind === 'window') return false;
+  if (!type || !expr || type.optional || type.axes.length > 0 || type.kind === 'window')
+    return false;
   if (expr.op === 'blank') return false;
   const operands = program.operands[id] ?? [];
   if (operands.length === 0 || operands.some((operand) => operand < 0)) return false;
@@ -105,7 +106,13 @@ function joined(program: Program, unit: Unit): readonly Instruction[] {
   const { code } = program;
   const list: Instruction[] = [];
   for (let pc = unit.code.from; pc < unit.code.to; pc += WIDTH) {
-    const [op, to, a, b, c] = code.subarray(pc, pc + WIDTH) as unknown as [number, number, number, number, number];
+    const [op, to, a, b, c] = code.subarray(pc, pc + WIDTH) as unknown as [
+      number,
+      number,
+      number,
+      number,
+      number,
+    ];
     list.push({ op, to, a, b, c, d: 0 });
   }
   const kept = new Set(unit.nodes.flatMap((id) => program.operands[id] ?? []));
@@ -158,7 +165,9 @@ function reads({ op, a, b, c, d }: Instruction): readonly Operand[] {
  */
 function inRuns(list: readonly Instruction[]): readonly Instruction[] {
   const maker = new Map<Operand, number>();
-  list.forEach(({ to }, i) => maker.set(to, i));
+  list.forEach(({ to }, i) => {
+    maker.set(to, i);
+  });
   const waits = new Int32Array(list.length);
   const feeds: number[][] = list.map(() => []);
   list.forEach((one, i) => {
@@ -201,12 +210,14 @@ function inRuns(list: readonly Instruction[]): readonly Instruction[] {
 function batchOf(program: Program, units: readonly Unit[], plain: Uint8Array): Batch {
   const outside = new Set<number>();
   const results: number[] = [];
-  for (const unit of units)
+  // Fixed givens stand in a memory from its beginning.
+  const moving = units.filter((unit) => !isFixed(program, unit.nodes[0] ?? -1));
+  for (const unit of moving)
     for (const id of unit.nodes) {
       results.push(...(program.operands[id] ?? []));
       for (const on of program.draws[id] ?? []) if (plain[on] !== 1) outside.add(on);
     }
-  const list = inRuns(units.flatMap((unit) => joined(program, unit)));
+  const list = inRuns(moving.flatMap((unit) => joined(program, unit)));
   const runs: number[] = [];
   let from = 0;
   list.forEach(({ op }, i) => {
@@ -226,6 +237,19 @@ function batchOf(program: Program, units: readonly Unit[], plain: Uint8Array): B
     results: Int32Array.from(results.sort((x, y) => x - y)),
     outside: Int32Array.from(outside),
   };
+}
+
+/** Whether a node is finite numbers and nothing else. */
+export function isFixed(program: Program, id: number): boolean {
+  const expr = program.nodes[id]?.expr;
+  const operands = program.operands[id] ?? [];
+  return (
+    expr?.op === 'const' &&
+    !program.broken.has(id) &&
+    operands.length === expr.values.length &&
+    operands.every((operand) => operand >= 0) &&
+    expr.values.every(Number.isFinite)
+  );
 }
 
 /** What follows one given, ready to be worked when it moves. */

@@ -78,18 +78,30 @@ export function mapStep(
 
 /** Functions of one number that the language itself has: a whole series in one loop. */
 const WHOLE: ReadonlyMap<string, (x: Float64Array, out: Float64Array) => void> = new Map([
-  ['sin', (x: Float64Array, out: Float64Array) => {
-    for (let i = 0; i < out.length; i++) out[i] = Math.sin(x[i] as number);
-  }],
-  ['cos', (x: Float64Array, out: Float64Array) => {
-    for (let i = 0; i < out.length; i++) out[i] = Math.cos(x[i] as number);
-  }],
-  ['exp', (x: Float64Array, out: Float64Array) => {
-    for (let i = 0; i < out.length; i++) out[i] = Math.exp(x[i] as number);
-  }],
-  ['ln', (x: Float64Array, out: Float64Array) => {
-    for (let i = 0; i < out.length; i++) out[i] = Math.log(x[i] as number);
-  }],
+  [
+    'sin',
+    (x: Float64Array, out: Float64Array) => {
+      for (let i = 0; i < out.length; i++) out[i] = Math.sin(x[i] as number);
+    },
+  ],
+  [
+    'cos',
+    (x: Float64Array, out: Float64Array) => {
+      for (let i = 0; i < out.length; i++) out[i] = Math.cos(x[i] as number);
+    },
+  ],
+  [
+    'exp',
+    (x: Float64Array, out: Float64Array) => {
+      for (let i = 0; i < out.length; i++) out[i] = Math.exp(x[i] as number);
+    },
+  ],
+  [
+    'ln',
+    (x: Float64Array, out: Float64Array) => {
+      for (let i = 0; i < out.length; i++) out[i] = Math.log(x[i] as number);
+    },
+  ],
 ]);
 
 export function callStep(

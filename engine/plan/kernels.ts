@@ -115,9 +115,7 @@ function row(op: number, m: Memory, dst: Operand, a: Operand, b: Operand, n: num
   if (a < 0 && b < 0 && x.length >= n && y.length >= n) rowOfRows(op, d, x, y, n);
   else if (a < 0 && b >= 0 && x.length >= n) rowAndNumber(op, d, x, y[b]!, n);
   else if (a >= 0 && b < 0 && y.length >= n) numberAndRow(op, d, x[a]!, y, n);
-  else
-    for (let i = 0; i < n; i++)
-      d[i] = apply(op, x[a >= 0 ? a : i]!, y[b >= 0 ? b : i]!);
+  else for (let i = 0; i < n; i++) d[i] = apply(op, x[a >= 0 ? a : i]!, y[b >= 0 ? b : i]!);
 }
 
 /** First place of an operand's `n` numbers that is no finite number, −1 if all are. */
@@ -166,105 +164,290 @@ export function executeBatch(batch: Batch, s: Float64Array): void {
     const from = runs[r + 1]!;
     const end = runs[r + 2]!;
     switch (op) {
-      case O.add:
-        for (let k = from; k < end; k++) s[to[k]!] = s[a[k]!]! + s[b[k]!]!;
+      case O.add: {
+        let k = from;
+        for (; k + 1 < end; k += 2) {
+          s[to[k]!] = s[a[k]!]! + s[b[k]!]!;
+          s[to[k + 1]!] = s[a[k + 1]!]! + s[b[k + 1]!]!;
+        }
+        if (k < end) s[to[k]!] = s[a[k]!]! + s[b[k]!]!;
         break;
-      case O.sub:
-        for (let k = from; k < end; k++) s[to[k]!] = s[a[k]!]! - s[b[k]!]!;
+      }
+      case O.sub: {
+        let k = from;
+        for (; k + 1 < end; k += 2) {
+          s[to[k]!] = s[a[k]!]! - s[b[k]!]!;
+          s[to[k + 1]!] = s[a[k + 1]!]! - s[b[k + 1]!]!;
+        }
+        if (k < end) s[to[k]!] = s[a[k]!]! - s[b[k]!]!;
         break;
-      case O.mul:
-        for (let k = from; k < end; k++) s[to[k]!] = s[a[k]!]! * s[b[k]!]!;
+      }
+      case O.mul: {
+        let k = from;
+        for (; k + 1 < end; k += 2) {
+          s[to[k]!] = s[a[k]!]! * s[b[k]!]!;
+          s[to[k + 1]!] = s[a[k + 1]!]! * s[b[k + 1]!]!;
+        }
+        if (k < end) s[to[k]!] = s[a[k]!]! * s[b[k]!]!;
         break;
-      case O.div:
-        for (let k = from; k < end; k++) s[to[k]!] = s[a[k]!]! / s[b[k]!]!;
+      }
+      case O.div: {
+        let k = from;
+        for (; k + 1 < end; k += 2) {
+          s[to[k]!] = s[a[k]!]! / s[b[k]!]!;
+          s[to[k + 1]!] = s[a[k + 1]!]! / s[b[k + 1]!]!;
+        }
+        if (k < end) s[to[k]!] = s[a[k]!]! / s[b[k]!]!;
         break;
-      case O.copy:
-        for (let k = from; k < end; k++) s[to[k]!] = s[a[k]!]!;
+      }
+      case O.copy: {
+        let k = from;
+        for (; k + 1 < end; k += 2) {
+          s[to[k]!] = s[a[k]!]!;
+          s[to[k + 1]!] = s[a[k + 1]!]!;
+        }
+        if (k < end) s[to[k]!] = s[a[k]!]!;
         break;
-      case MUL_MUL_ADD:
-        for (let k = from; k < end; k++)
+      }
+      case MUL_MUL_ADD: {
+        let k = from;
+        for (; k + 1 < end; k += 2) {
           s[to[k]!] = s[a[k]!]! * s[b[k]!]! + s[c[k]!]! * s[d[k]!]!;
+          s[to[k + 1]!] = s[a[k + 1]!]! * s[b[k + 1]!]! + s[c[k + 1]!]! * s[d[k + 1]!]!;
+        }
+        if (k < end) s[to[k]!] = s[a[k]!]! * s[b[k]!]! + s[c[k]!]! * s[d[k]!]!;
         break;
+      }
       case O.select:
         for (let k = from; k < end; k++) {
           const q = s[a[k]!]!;
           s[to[k]!] = q !== q ? Number.NaN : q !== 0 ? s[b[k]!]! : s[c[k]!]!;
         }
         break;
-      case 32:
-        for (let k = from; k < end; k++) s[to[k]!] = (s[a[k]!]! + s[b[k]!]!) + s[c[k]!]!;
+      case 32: {
+        let k = from;
+        for (; k + 1 < end; k += 2) {
+          s[to[k]!] = s[a[k]!]! + s[b[k]!]! + s[c[k]!]!;
+          s[to[k + 1]!] = s[a[k + 1]!]! + s[b[k + 1]!]! + s[c[k + 1]!]!;
+        }
+        if (k < end) s[to[k]!] = s[a[k]!]! + s[b[k]!]! + s[c[k]!]!;
         break;
-      case 34:
-        for (let k = from; k < end; k++) s[to[k]!] = (s[a[k]!]! - s[b[k]!]!) + s[c[k]!]!;
+      }
+      case 34: {
+        let k = from;
+        for (; k + 1 < end; k += 2) {
+          s[to[k]!] = s[a[k]!]! - s[b[k]!]! + s[c[k]!]!;
+          s[to[k + 1]!] = s[a[k + 1]!]! - s[b[k + 1]!]! + s[c[k + 1]!]!;
+        }
+        if (k < end) s[to[k]!] = s[a[k]!]! - s[b[k]!]! + s[c[k]!]!;
         break;
-      case 36:
-        for (let k = from; k < end; k++) s[to[k]!] = (s[a[k]!]! * s[b[k]!]!) + s[c[k]!]!;
+      }
+      case 36: {
+        let k = from;
+        for (; k + 1 < end; k += 2) {
+          s[to[k]!] = s[a[k]!]! * s[b[k]!]! + s[c[k]!]!;
+          s[to[k + 1]!] = s[a[k + 1]!]! * s[b[k + 1]!]! + s[c[k + 1]!]!;
+        }
+        if (k < end) s[to[k]!] = s[a[k]!]! * s[b[k]!]! + s[c[k]!]!;
         break;
-      case 38:
-        for (let k = from; k < end; k++) s[to[k]!] = (s[a[k]!]! / s[b[k]!]!) + s[c[k]!]!;
+      }
+      case 38: {
+        let k = from;
+        for (; k + 1 < end; k += 2) {
+          s[to[k]!] = s[a[k]!]! / s[b[k]!]! + s[c[k]!]!;
+          s[to[k + 1]!] = s[a[k + 1]!]! / s[b[k + 1]!]! + s[c[k + 1]!]!;
+        }
+        if (k < end) s[to[k]!] = s[a[k]!]! / s[b[k]!]! + s[c[k]!]!;
         break;
-      case 40:
-        for (let k = from; k < end; k++) s[to[k]!] = (s[a[k]!]! + s[b[k]!]!) - s[c[k]!]!;
+      }
+      case 40: {
+        let k = from;
+        for (; k + 1 < end; k += 2) {
+          s[to[k]!] = s[a[k]!]! + s[b[k]!]! - s[c[k]!]!;
+          s[to[k + 1]!] = s[a[k + 1]!]! + s[b[k + 1]!]! - s[c[k + 1]!]!;
+        }
+        if (k < end) s[to[k]!] = s[a[k]!]! + s[b[k]!]! - s[c[k]!]!;
         break;
-      case 41:
-        for (let k = from; k < end; k++) s[to[k]!] = s[c[k]!]! - (s[a[k]!]! + s[b[k]!]!);
+      }
+      case 41: {
+        let k = from;
+        for (; k + 1 < end; k += 2) {
+          s[to[k]!] = s[c[k]!]! - (s[a[k]!]! + s[b[k]!]!);
+          s[to[k + 1]!] = s[c[k + 1]!]! - (s[a[k + 1]!]! + s[b[k + 1]!]!);
+        }
+        if (k < end) s[to[k]!] = s[c[k]!]! - (s[a[k]!]! + s[b[k]!]!);
         break;
-      case 42:
-        for (let k = from; k < end; k++) s[to[k]!] = (s[a[k]!]! - s[b[k]!]!) - s[c[k]!]!;
+      }
+      case 42: {
+        let k = from;
+        for (; k + 1 < end; k += 2) {
+          s[to[k]!] = s[a[k]!]! - s[b[k]!]! - s[c[k]!]!;
+          s[to[k + 1]!] = s[a[k + 1]!]! - s[b[k + 1]!]! - s[c[k + 1]!]!;
+        }
+        if (k < end) s[to[k]!] = s[a[k]!]! - s[b[k]!]! - s[c[k]!]!;
         break;
-      case 43:
-        for (let k = from; k < end; k++) s[to[k]!] = s[c[k]!]! - (s[a[k]!]! - s[b[k]!]!);
+      }
+      case 43: {
+        let k = from;
+        for (; k + 1 < end; k += 2) {
+          s[to[k]!] = s[c[k]!]! - (s[a[k]!]! - s[b[k]!]!);
+          s[to[k + 1]!] = s[c[k + 1]!]! - (s[a[k + 1]!]! - s[b[k + 1]!]!);
+        }
+        if (k < end) s[to[k]!] = s[c[k]!]! - (s[a[k]!]! - s[b[k]!]!);
         break;
-      case 44:
-        for (let k = from; k < end; k++) s[to[k]!] = (s[a[k]!]! * s[b[k]!]!) - s[c[k]!]!;
+      }
+      case 44: {
+        let k = from;
+        for (; k + 1 < end; k += 2) {
+          s[to[k]!] = s[a[k]!]! * s[b[k]!]! - s[c[k]!]!;
+          s[to[k + 1]!] = s[a[k + 1]!]! * s[b[k + 1]!]! - s[c[k + 1]!]!;
+        }
+        if (k < end) s[to[k]!] = s[a[k]!]! * s[b[k]!]! - s[c[k]!]!;
         break;
-      case 45:
-        for (let k = from; k < end; k++) s[to[k]!] = s[c[k]!]! - (s[a[k]!]! * s[b[k]!]!);
+      }
+      case 45: {
+        let k = from;
+        for (; k + 1 < end; k += 2) {
+          s[to[k]!] = s[c[k]!]! - s[a[k]!]! * s[b[k]!]!;
+          s[to[k + 1]!] = s[c[k + 1]!]! - s[a[k + 1]!]! * s[b[k + 1]!]!;
+        }
+        if (k < end) s[to[k]!] = s[c[k]!]! - s[a[k]!]! * s[b[k]!]!;
         break;
-      case 46:
-        for (let k = from; k < end; k++) s[to[k]!] = (s[a[k]!]! / s[b[k]!]!) - s[c[k]!]!;
+      }
+      case 46: {
+        let k = from;
+        for (; k + 1 < end; k += 2) {
+          s[to[k]!] = s[a[k]!]! / s[b[k]!]! - s[c[k]!]!;
+          s[to[k + 1]!] = s[a[k + 1]!]! / s[b[k + 1]!]! - s[c[k + 1]!]!;
+        }
+        if (k < end) s[to[k]!] = s[a[k]!]! / s[b[k]!]! - s[c[k]!]!;
         break;
-      case 47:
-        for (let k = from; k < end; k++) s[to[k]!] = s[c[k]!]! - (s[a[k]!]! / s[b[k]!]!);
+      }
+      case 47: {
+        let k = from;
+        for (; k + 1 < end; k += 2) {
+          s[to[k]!] = s[c[k]!]! - s[a[k]!]! / s[b[k]!]!;
+          s[to[k + 1]!] = s[c[k + 1]!]! - s[a[k + 1]!]! / s[b[k + 1]!]!;
+        }
+        if (k < end) s[to[k]!] = s[c[k]!]! - s[a[k]!]! / s[b[k]!]!;
         break;
-      case 48:
-        for (let k = from; k < end; k++) s[to[k]!] = (s[a[k]!]! + s[b[k]!]!) * s[c[k]!]!;
+      }
+      case 48: {
+        let k = from;
+        for (; k + 1 < end; k += 2) {
+          s[to[k]!] = (s[a[k]!]! + s[b[k]!]!) * s[c[k]!]!;
+          s[to[k + 1]!] = (s[a[k + 1]!]! + s[b[k + 1]!]!) * s[c[k + 1]!]!;
+        }
+        if (k < end) s[to[k]!] = (s[a[k]!]! + s[b[k]!]!) * s[c[k]!]!;
         break;
-      case 50:
-        for (let k = from; k < end; k++) s[to[k]!] = (s[a[k]!]! - s[b[k]!]!) * s[c[k]!]!;
+      }
+      case 50: {
+        let k = from;
+        for (; k + 1 < end; k += 2) {
+          s[to[k]!] = (s[a[k]!]! - s[b[k]!]!) * s[c[k]!]!;
+          s[to[k + 1]!] = (s[a[k + 1]!]! - s[b[k + 1]!]!) * s[c[k + 1]!]!;
+        }
+        if (k < end) s[to[k]!] = (s[a[k]!]! - s[b[k]!]!) * s[c[k]!]!;
         break;
-      case 52:
-        for (let k = from; k < end; k++) s[to[k]!] = (s[a[k]!]! * s[b[k]!]!) * s[c[k]!]!;
+      }
+      case 52: {
+        let k = from;
+        for (; k + 1 < end; k += 2) {
+          s[to[k]!] = s[a[k]!]! * s[b[k]!]! * s[c[k]!]!;
+          s[to[k + 1]!] = s[a[k + 1]!]! * s[b[k + 1]!]! * s[c[k + 1]!]!;
+        }
+        if (k < end) s[to[k]!] = s[a[k]!]! * s[b[k]!]! * s[c[k]!]!;
         break;
-      case 54:
-        for (let k = from; k < end; k++) s[to[k]!] = (s[a[k]!]! / s[b[k]!]!) * s[c[k]!]!;
+      }
+      case 54: {
+        let k = from;
+        for (; k + 1 < end; k += 2) {
+          s[to[k]!] = (s[a[k]!]! / s[b[k]!]!) * s[c[k]!]!;
+          s[to[k + 1]!] = (s[a[k + 1]!]! / s[b[k + 1]!]!) * s[c[k + 1]!]!;
+        }
+        if (k < end) s[to[k]!] = (s[a[k]!]! / s[b[k]!]!) * s[c[k]!]!;
         break;
-      case 56:
-        for (let k = from; k < end; k++) s[to[k]!] = (s[a[k]!]! + s[b[k]!]!) / s[c[k]!]!;
+      }
+      case 56: {
+        let k = from;
+        for (; k + 1 < end; k += 2) {
+          s[to[k]!] = (s[a[k]!]! + s[b[k]!]!) / s[c[k]!]!;
+          s[to[k + 1]!] = (s[a[k + 1]!]! + s[b[k + 1]!]!) / s[c[k + 1]!]!;
+        }
+        if (k < end) s[to[k]!] = (s[a[k]!]! + s[b[k]!]!) / s[c[k]!]!;
         break;
-      case 57:
-        for (let k = from; k < end; k++) s[to[k]!] = s[c[k]!]! / (s[a[k]!]! + s[b[k]!]!);
+      }
+      case 57: {
+        let k = from;
+        for (; k + 1 < end; k += 2) {
+          s[to[k]!] = s[c[k]!]! / (s[a[k]!]! + s[b[k]!]!);
+          s[to[k + 1]!] = s[c[k + 1]!]! / (s[a[k + 1]!]! + s[b[k + 1]!]!);
+        }
+        if (k < end) s[to[k]!] = s[c[k]!]! / (s[a[k]!]! + s[b[k]!]!);
         break;
-      case 58:
-        for (let k = from; k < end; k++) s[to[k]!] = (s[a[k]!]! - s[b[k]!]!) / s[c[k]!]!;
+      }
+      case 58: {
+        let k = from;
+        for (; k + 1 < end; k += 2) {
+          s[to[k]!] = (s[a[k]!]! - s[b[k]!]!) / s[c[k]!]!;
+          s[to[k + 1]!] = (s[a[k + 1]!]! - s[b[k + 1]!]!) / s[c[k + 1]!]!;
+        }
+        if (k < end) s[to[k]!] = (s[a[k]!]! - s[b[k]!]!) / s[c[k]!]!;
         break;
-      case 59:
-        for (let k = from; k < end; k++) s[to[k]!] = s[c[k]!]! / (s[a[k]!]! - s[b[k]!]!);
+      }
+      case 59: {
+        let k = from;
+        for (; k + 1 < end; k += 2) {
+          s[to[k]!] = s[c[k]!]! / (s[a[k]!]! - s[b[k]!]!);
+          s[to[k + 1]!] = s[c[k + 1]!]! / (s[a[k + 1]!]! - s[b[k + 1]!]!);
+        }
+        if (k < end) s[to[k]!] = s[c[k]!]! / (s[a[k]!]! - s[b[k]!]!);
         break;
-      case 60:
-        for (let k = from; k < end; k++) s[to[k]!] = (s[a[k]!]! * s[b[k]!]!) / s[c[k]!]!;
+      }
+      case 60: {
+        let k = from;
+        for (; k + 1 < end; k += 2) {
+          s[to[k]!] = (s[a[k]!]! * s[b[k]!]!) / s[c[k]!]!;
+          s[to[k + 1]!] = (s[a[k + 1]!]! * s[b[k + 1]!]!) / s[c[k + 1]!]!;
+        }
+        if (k < end) s[to[k]!] = (s[a[k]!]! * s[b[k]!]!) / s[c[k]!]!;
         break;
-      case 61:
-        for (let k = from; k < end; k++) s[to[k]!] = s[c[k]!]! / (s[a[k]!]! * s[b[k]!]!);
+      }
+      case 61: {
+        let k = from;
+        for (; k + 1 < end; k += 2) {
+          s[to[k]!] = s[c[k]!]! / (s[a[k]!]! * s[b[k]!]!);
+          s[to[k + 1]!] = s[c[k + 1]!]! / (s[a[k + 1]!]! * s[b[k + 1]!]!);
+        }
+        if (k < end) s[to[k]!] = s[c[k]!]! / (s[a[k]!]! * s[b[k]!]!);
         break;
-      case 62:
-        for (let k = from; k < end; k++) s[to[k]!] = (s[a[k]!]! / s[b[k]!]!) / s[c[k]!]!;
+      }
+      case 62: {
+        let k = from;
+        for (; k + 1 < end; k += 2) {
+          s[to[k]!] = s[a[k]!]! / s[b[k]!]! / s[c[k]!]!;
+          s[to[k + 1]!] = s[a[k + 1]!]! / s[b[k + 1]!]! / s[c[k + 1]!]!;
+        }
+        if (k < end) s[to[k]!] = s[a[k]!]! / s[b[k]!]! / s[c[k]!]!;
         break;
-      case 63:
-        for (let k = from; k < end; k++) s[to[k]!] = s[c[k]!]! / (s[a[k]!]! / s[b[k]!]!);
+      }
+      case 63: {
+        let k = from;
+        for (; k + 1 < end; k += 2) {
+          s[to[k]!] = s[c[k]!]! / (s[a[k]!]! / s[b[k]!]!);
+          s[to[k + 1]!] = s[c[k + 1]!]! / (s[a[k + 1]!]! / s[b[k + 1]!]!);
+        }
+        if (k < end) s[to[k]!] = s[c[k]!]! / (s[a[k]!]! / s[b[k]!]!);
         break;
-      default:
-        for (let k = from; k < end; k++) s[to[k]!] = apply(op, s[a[k]!]!, s[b[k]!]!);
+      }
+      default: {
+        let k = from;
+        for (; k + 1 < end; k += 2) {
+          s[to[k]!] = apply(op, s[a[k]!]!, s[b[k]!]!);
+          s[to[k + 1]!] = apply(op, s[a[k + 1]!]!, s[b[k + 1]!]!);
+        }
+        if (k < end) s[to[k]!] = apply(op, s[a[k]!]!, s[b[k]!]!);
+      }
     }
   }
 }

@@ -2,7 +2,7 @@
 // serves the sites, which run parts of the program again in child memories.
 
 import { type Axis, componentCount } from '../check/type.ts';
-import { type Batch, type Following, followingOf, type Order, orderOf } from './batch.ts';
+import { type Batch, type Following, followingOf, isFixed, type Order, orderOf } from './batch.ts';
 import { execute, executeBatch, finiteAt, firstUnfit, lengthOf } from './kernels.ts';
 import { type AxisValue, type Fault, Memory, type Operand } from './memory.ts';
 import type { CodeRange, Program, Unit } from './program.ts';
@@ -29,7 +29,8 @@ function heldIn(unit: Unit, list: readonly Replacement[], m: Memory): ReadonlySe
 const NO_UNITS: readonly Unit[] = [];
 
 function anyFault(m: Memory, nodes: Int32Array): boolean {
-  for (let i = 0; i < nodes.length; i++) if (m.faults[nodes[i] as number] !== undefined) return true;
+  for (let i = 0; i < nodes.length; i++)
+    if (m.faults[nodes[i] as number] !== undefined) return true;
   return false;
 }
 
@@ -51,6 +52,12 @@ export class Machine implements SiteRunner {
     const p = this.program;
     const m = new Memory(p.scalarCount, p.rowCount, p.axisCount, p.nodes.length);
     for (const { slot, value } of p.constants) m.scalars[slot] = value;
+    for (const { id, expr } of p.nodes) {
+      if (expr?.op !== 'const' || !isFixed(p, id)) continue;
+      p.operands[id]?.forEach((operand, j) => {
+        m.scalars[operand] = (expr.values[j] as number) + 0;
+      });
+    }
     for (const { axis, length } of p.rowLengths)
       m.axes[axis] = { length, start: 0, end: 0, step: 0, places: new Float64Array(0) };
     for (const [node, why] of p.broken)
@@ -152,7 +159,9 @@ export class Machine implements SiteRunner {
     const moved = new Set([id]);
     const late: Unit[] = [];
     for (const unit of units) {
-      if (!unit.nodes.some((node) => (draws[node] as readonly number[]).some((on) => moved.has(on))))
+      if (
+        !unit.nodes.some((node) => (draws[node] as readonly number[]).some((on) => moved.has(on)))
+      )
         continue;
       if (unit.nodes.some((node) => slow[node] === 1)) {
         for (const node of unit.nodes) moved.add(node);

@@ -8,7 +8,13 @@ import { opNumber } from './program.ts';
 const O = opNumber;
 
 /** Series with series; an operation of one operand finds it twice. */
-export function rowOfRows(op: number, d: Float64Array, x: Float64Array, y: Float64Array, n: number): void {
+export function rowOfRows(
+  op: number,
+  d: Float64Array,
+  x: Float64Array,
+  y: Float64Array,
+  n: number,
+): void {
   let i = 0;
   switch (op) {
     case O.add:
@@ -162,7 +168,13 @@ export function rowOfRows(op: number, d: Float64Array, x: Float64Array, y: Float
 }
 
 /** Series with one number. */
-export function rowAndNumber(op: number, d: Float64Array, x: Float64Array, q: number, n: number): void {
+export function rowAndNumber(
+  op: number,
+  d: Float64Array,
+  x: Float64Array,
+  q: number,
+  n: number,
+): void {
   let i = 0;
   switch (op) {
     case O.add:
@@ -269,7 +281,13 @@ export function rowAndNumber(op: number, d: Float64Array, x: Float64Array, q: nu
 }
 
 /** One number with a series. */
-export function numberAndRow(op: number, d: Float64Array, p: number, y: Float64Array, n: number): void {
+export function numberAndRow(
+  op: number,
+  d: Float64Array,
+  p: number,
+  y: Float64Array,
+  n: number,
+): void {
   let i = 0;
   switch (op) {
     case O.add:

@@ -128,7 +128,8 @@ export class Evaluation {
     this.#queue = this.#queue.filter((q) => q.column === 0 && q.unit >= 0);
     for (const unit of late) {
       for (const n of unit.nodes) this.plan.faults[n] = { kind: 'pending' };
-      if (!this.#queue.some((q) => q.unit === unit.id)) this.#queue.push({ column: 0, unit: unit.id });
+      if (!this.#queue.some((q) => q.unit === unit.id))
+        this.#queue.push({ column: 0, unit: unit.id });
     }
     this.#queue.sort((a, b) => a.unit - b.unit);
     this.columns.forEach((_, index) => {

@@ -1,11 +1,19 @@
 // Edits in a notebook of two hundred cells: a given moved, ten cells following; a formula typed anew,
 // itself and eleven cells following.
 
-import { type Session, openSession } from '../../engine/index.ts';
+import { openSession, type Session } from '../../engine/index.ts';
 import { evaluationOf, nodeOf, slotOf } from './engine-under-test.ts';
 import { difference, race, ratioOf, type Timing } from './measure.ts';
 import { alienCells, math, quantityCells, symbolOf } from './opponents.ts';
-import { handwritten, type Formula, notebookText, type ScalarCell, scalarCells, SIGNS, written } from './scalar-notebook.ts';
+import {
+  type Formula,
+  handwritten,
+  notebookText,
+  type ScalarCell,
+  SIGNS,
+  scalarCells,
+  written,
+} from './scalar-notebook.ts';
 import { agree, type Measure, measure, timesOf } from './table.ts';
 
 const BEFORE = 200;
@@ -43,7 +51,10 @@ async function givenMoved(): Promise<{ lines: readonly string[]; measures: reado
     alien.set(dial, watts);
     agree(
       'followers of a moved given',
-      difference(slots.map((slot) => scalars[slot] as number), cells.map((_, i) => alien.read(i))),
+      difference(
+        slots.map((slot) => scalars[slot] as number),
+        cells.map((_, i) => alien.read(i)),
+      ),
       1e-12,
     );
   }
@@ -72,13 +83,19 @@ async function givenMoved(): Promise<{ lines: readonly string[]; measures: reado
     },
     {
       name: 'engine, typed as text, the text kept',
-      run: (): number => (session.do({ do: 'formula', cell: 'dial', text: `${third()} W` }) ? 1 : 0),
+      run: (): number =>
+        session.do({ do: 'formula', cell: 'dial', text: `${third()} W` }) ? 1 : 0,
     },
   ]);
   return {
     lines: timesOf('a given moved, 10 follow', timings),
     measures: [
-      measure('one edit, 10 dependents, faster than alien-signals', ratioOf(timings[1] as Timing, timings[0] as Timing), 'higher', 5),
+      measure(
+        'one edit, 10 dependents, faster than alien-signals',
+        ratioOf(timings[1] as Timing, timings[0] as Timing),
+        'higher',
+        5,
+      ),
     ],
   };
 }
@@ -86,15 +103,18 @@ async function givenMoved(): Promise<{ lines: readonly string[]; measures: reado
 /** Sixty-four formulas of the same shape, so that none is met twice in a row. */
 function formulas(cells: readonly ScalarCell[]): readonly Formula[] {
   const powers = cells.flatMap(({ given }, i) => (given?.unit === 'W' && i < BEFORE ? [i] : []));
-  return Array.from({ length: 64 }, (_, k): Formula => ({
-    op: '-',
-    a: {
-      op: '+',
-      a: { op: '*', a: { number: (30 + k) / 100 }, b: { cell: powers[0] ?? 0 } },
-      b: { op: '*', a: { number: 0.5 }, b: { cell: powers[1] ?? 0 } },
-    },
-    b: { op: '*', a: { number: 0.1 }, b: { cell: powers[2] ?? 0 } },
-  }));
+  return Array.from(
+    { length: 64 },
+    (_, k): Formula => ({
+      op: '-',
+      a: {
+        op: '+',
+        a: { op: '*', a: { number: (30 + k) / 100 }, b: { cell: powers[0] ?? 0 } },
+        b: { op: '*', a: { number: 0.5 }, b: { cell: powers[1] ?? 0 } },
+      },
+      b: { op: '*', a: { number: 0.1 }, b: { cell: powers[2] ?? 0 } },
+    }),
+  );
 }
 
 async function formulaTyped(): Promise<{ lines: readonly string[]; measures: readonly Measure[] }> {
@@ -110,13 +130,21 @@ async function formulaTyped(): Promise<{ lines: readonly string[]; measures: rea
   const end = cells[cells.length - 1] as ScalarCell;
   const byHand = (k: number): void => {
     quantities.scope.set('dial', math.evaluate(plain[k] ?? '', quantities.scope));
-    for (const { symbol, code } of following) quantities.scope.set(symbol, code.evaluate(quantities.scope));
+    for (const { symbol, code } of following)
+      quantities.scope.set(symbol, code.evaluate(quantities.scope));
   };
   for (const k of [5, 9]) {
     session.do({ do: 'formula', cell: 'dial', text: typed[k] ?? '' });
     byHand(k);
     const shown = session.report(0, false).cells[end.name]?.value;
-    agree('the last follower of a typed formula', difference([Number(shown)], [math.number(quantities.scope.get(symbolOf(end)) as never, 'W' as never)]), 1e-9);
+    agree(
+      'the last follower of a typed formula',
+      difference(
+        [Number(shown)],
+        [math.number(quantities.scope.get(symbolOf(end)) as never, 'W' as never)],
+      ),
+      1e-9,
+    );
   }
   let [turn, other] = [0, 0];
   const timings = race([
@@ -136,12 +164,20 @@ async function formulaTyped(): Promise<{ lines: readonly string[]; measures: rea
   return {
     lines: timesOf('a formula typed, 12 worked', timings),
     measures: [
-      measure('one formula edit, faster than mathjs', ratioOf(timings[1] as Timing, timings[0] as Timing), 'higher', 50),
+      measure(
+        'one formula edit, faster than mathjs',
+        ratioOf(timings[1] as Timing, timings[0] as Timing),
+        'higher',
+        50,
+      ),
     ],
   };
 }
 
-export async function edits(): Promise<{ timings: readonly string[]; measures: readonly Measure[] }> {
+export async function edits(): Promise<{
+  timings: readonly string[];
+  measures: readonly Measure[];
+}> {
   const [given, formula] = [await givenMoved(), await formulaTyped()];
   return {
     timings: [...given.lines, ...formula.lines],

@@ -31,7 +31,10 @@ export async function main(argv: readonly string[]): Promise<number> {
     return at < 0 ? undefined : argv[at + 1];
   };
   const [file, only] = [after('--json'), after('--only')];
-  if ((argv.includes('--json') && file === undefined) || (argv.includes('--only') && only === undefined)) {
+  if (
+    (argv.includes('--json') && file === undefined) ||
+    (argv.includes('--only') && only === undefined)
+  ) {
     console.error('Usage: npm run bench -- [--json FILE] [--only GROUP]');
     return 2;
   }
@@ -50,7 +53,12 @@ export async function main(argv: readonly string[]): Promise<number> {
   console.log(`\n${timingLine('measure', 'ratio', '10 % to 90 %', 'target')}`);
   for (const measure of measures) console.log(measureLine(measure));
   if (file !== undefined) {
-    const kept = measures.map(({ name, ratio, target, better }) => ({ name, ratio, target, better }));
+    const kept = measures.map(({ name, ratio, target, better }) => ({
+      name,
+      ratio,
+      target,
+      better,
+    }));
     writeFileSync(
       resolve(process.env.INIT_CWD ?? process.cwd(), file),
       `${JSON.stringify({ measures: kept }, null, 2)}\n`,

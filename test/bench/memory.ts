@@ -50,7 +50,10 @@ function megabytes(name: string, readings: readonly number[], target: number): M
   };
 }
 
-export async function memory(): Promise<{ timings: readonly string[]; measures: readonly Measure[] }> {
+export async function memory(): Promise<{
+  timings: readonly string[];
+  measures: readonly Measure[];
+}> {
   const collect = collector();
   const text = notebookText(scalarCells(10_000));
   const began = performance.now();

@@ -101,7 +101,10 @@ function signalsOver(
   getters: readonly (() => number)[],
   setters: ReadonlyMap<number, (value: number) => void>,
 ): SignalCells {
-  const givens = [...setters].map(([at, set]) => ({ set, amount: amountOf(cells[at] as ScalarCell) }));
+  const givens = [...setters].map(([at, set]) => ({
+    set,
+    amount: amountOf(cells[at] as ScalarCell),
+  }));
   return {
     whole: (factor) => {
       for (const { set, amount } of givens) set(amount * factor);

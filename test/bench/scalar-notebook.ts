@@ -73,16 +73,29 @@ export function scalarCells(count: number, seed = 7): readonly ScalarCell[] {
     const kinds: readonly [Sort, () => Formula][] = [
       ['power', () => mixed('power')],
       ['share', () => make('/', pick('power'), make('+', pick('power'), pick('power')))],
-      ['power', () => make('*', pick('power'), make('+', number(0.75), make('/', pick('share'), number(2))))],
-      ['energy', () => make('+', make('*', number(w), pick('energy')), make('*', pick('power'), pick('time')))],
+      [
+        'power',
+        () =>
+          make('*', pick('power'), make('+', number(0.75), make('/', pick('share'), number(2)))),
+      ],
+      [
+        'energy',
+        () =>
+          make('+', make('*', number(w), pick('energy')), make('*', pick('power'), pick('time'))),
+      ],
       ['energy', () => mixed('energy')],
       ['share', () => make('/', pick('energy'), make('+', pick('energy'), pick('energy')))],
       ['energy', () => make('-', pick('energy'), make('*', number(0.1), pick('energy')))],
       ['power', () => make('+', pick('power'), make('*', number(0.01), pick('power')))],
       ['energy', () => make('*', pick('energy'), number(0.6))],
     ];
-    const allowed = kinds.filter(([, make]) => bySort.share.length > 0 || kinds.findIndex((k) => k[1] === make) !== 2);
-    const [sort, formula] = allowed[Math.floor(draw() * allowed.length)] ?? ['power', () => mixed('power')];
+    const allowed = kinds.filter(
+      ([, make]) => bySort.share.length > 0 || kinds.findIndex((k) => k[1] === make) !== 2,
+    );
+    const [sort, formula] = allowed[Math.floor(draw() * allowed.length)] ?? [
+      'power',
+      () => mixed('power'),
+    ];
     cells.push({ name: `cell ${i}`, formula: formula() });
     bySort[sort].push(i);
   }

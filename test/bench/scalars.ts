@@ -53,10 +53,20 @@ async function sized(count: number, opponents: boolean): Promise<Sized> {
     const quantities = quantityCells(cells);
     quantities.run();
     agree(`${count} cells with units`, difference(own(), quantities.values()), 1e-9);
-    for (const [name, signals] of [['alien-signals', alien], ['preact signals-core', preact]] as const) {
+    for (const [name, signals] of [
+      ['alien-signals', alien],
+      ['preact signals-core', preact],
+    ] as const) {
       signals.whole(1.125);
       signals.whole(1);
-      agree(`${count} cells, ${name}`, difference(own(), cells.map((_, i) => signals.read(i))), 1e-12);
+      agree(
+        `${count} cells, ${name}`,
+        difference(
+          own(),
+          cells.map((_, i) => signals.read(i)),
+        ),
+        1e-12,
+      );
     }
     // Signals do nothing when no given changes: each run gives all of them another value.
     const turns = (): (() => number) => {
@@ -81,7 +91,10 @@ async function sized(count: number, opponents: boolean): Promise<Sized> {
   };
 }
 
-export async function scalars(): Promise<{ timings: readonly string[]; measures: readonly Measure[] }> {
+export async function scalars(): Promise<{
+  timings: readonly string[];
+  measures: readonly Measure[];
+}> {
   const measures: Measure[] = [];
   const lines: string[] = [];
   for (const count of [200, 10_000]) {
@@ -89,16 +102,31 @@ export async function scalars(): Promise<{ timings: readonly string[]; measures:
     lines.push(...s.lines);
     if (s.quantities)
       measures.push(
-        measure(`${count} scalar cells, faster than mathjs with units`, ratioOf(s.quantities, s.engine), 'higher', 1000),
+        measure(
+          `${count} scalar cells, faster than mathjs with units`,
+          ratioOf(s.quantities, s.engine),
+          'higher',
+          1000,
+        ),
       );
     const [better] = [...s.signals].sort((a, b) => a.median - b.median);
     if (better)
       measures.push(
-        measure(`${count} scalar cells, faster than the better signals`, ratioOf(better, s.engine), 'higher', 15),
+        measure(
+          `${count} scalar cells, faster than the better signals`,
+          ratioOf(better, s.engine),
+          'higher',
+          15,
+        ),
       );
     if (count === 10_000)
       measures.push(
-        measure('10000 scalar cells, slower than straight-line code', ratioOf(s.engine, s.hand), 'lower', 4),
+        measure(
+          '10000 scalar cells, slower than straight-line code',
+          ratioOf(s.engine, s.hand),
+          'lower',
+          4,
+        ),
       );
   }
   // Growth is measured in one race, so that all sizes meet the same machine.

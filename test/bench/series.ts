@@ -5,7 +5,10 @@ import { difference, race, ratioOf, type Timing } from './measure.ts';
 import { handSeries, SERIES, seriesText } from './series-notebook.ts';
 import { agree, type Measure, measure, timesOf } from './table.ts';
 
-export async function series(): Promise<{ timings: readonly string[]; measures: readonly Measure[] }> {
+export async function series(): Promise<{
+  timings: readonly string[];
+  measures: readonly Measure[];
+}> {
   const sizes = [1008, 10_080, 100_800];
   const contenders = sizes.flatMap((points) => {
     const evaluation = evaluationOf(seriesText(points));
@@ -35,7 +38,12 @@ export async function series(): Promise<{ timings: readonly string[]; measures: 
   return {
     timings: timesOf('29 series', timings),
     measures: [
-      measure('29 series x 1008 points, slower than the fused loop', ratioOf(at(0), at(1)), 'lower', 1.4),
+      measure(
+        '29 series x 1008 points, slower than the fused loop',
+        ratioOf(at(0), at(1)),
+        'lower',
+        1.4,
+      ),
       measure('cost per point, 1008 to 10080 points', ratioOf(at(2), at(0), 10), 'lower', 2),
       measure('cost per point, 1008 to 100800 points', ratioOf(at(4), at(0), 100), 'lower', 4),
     ],

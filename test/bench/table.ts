@@ -21,7 +21,8 @@ export function measure(
   return { name, ratio: ratio.median, low: ratio.low, high: ratio.high, target, better };
 }
 
-const brief = (x: number): string => (x >= 100 ? x.toFixed(0) : x >= 10 ? x.toFixed(1) : x.toFixed(2));
+const brief = (x: number): string =>
+  x >= 100 ? x.toFixed(0) : x >= 10 ? x.toFixed(1) : x.toFixed(2);
 
 export function timingLine(name: string, a: string, b: string, c: string): string {
   return `${name.padEnd(58)} ${a.padStart(8)}  ${b.padStart(16)}  ${c}`;

@@ -10,7 +10,10 @@ import { agree, type Measure, measure, timesOf } from './table.ts';
 const TRIALS = 1000;
 const POINTS = 1008;
 
-export async function trials(): Promise<{ timings: readonly string[]; measures: readonly Measure[] }> {
+export async function trials(): Promise<{
+  timings: readonly string[];
+  measures: readonly Measure[];
+}> {
   const evaluation = evaluationOf(trialsText(POINTS, TRIALS));
   const run = (): ColumnTrials => {
     const study = new ColumnTrials(evaluation, 0, [], TRIALS);
@@ -25,7 +28,12 @@ export async function trials(): Promise<{ timings: readonly string[]; measures: 
     return Float64Array.from({ length: TRIALS }, (_, trial) =>
       quantile(
         distribution,
-        uniform(evaluation.program.seed, trial, evaluation.compiled.sites.drawName(nodeOf(evaluation, name)), 0),
+        uniform(
+          evaluation.program.seed,
+          trial,
+          evaluation.compiled.sites.drawName(nodeOf(evaluation, name)),
+          0,
+        ),
       ),
     );
   });

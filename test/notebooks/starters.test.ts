@@ -31,7 +31,8 @@ const VERDICTS: Readonly<Record<string, Readonly<Record<string, string>>>> = {
     'Outlet left on': 'fails',
     'Hot week': 'fails',
     'Battery and controller apart': 'holds',
-    "Half a day's drive": 'holds',
+    // The likely run holds (23.6 % against 20 %), the odds of 51 % do not reach the 75 % asked for.
+    "Half a day's drive": 'fails',
   },
   cable: {
     Plan: 'holds',

@@ -81,7 +81,10 @@ describe('completions', () => {
 
   test('see that a number may stand inside a name', () => {
     const other = openSession(notebook('day 2 harvest = 300 Wh\nday 2 need = 200 Wh'));
-    expect(other.completions('', 'day 2 har', 9)[0]).toMatchObject({ label: 'day 2 harvest', from: 0 });
+    expect(other.completions('', 'day 2 har', 9)[0]).toMatchObject({
+      label: 'day 2 harvest',
+      from: 0,
+    });
   });
 
   test('do not offer the cell itself', () => {
