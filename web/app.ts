@@ -33,6 +33,7 @@ const EMPTY = 'dapple 1\ntitle: Untitled\n';
 
 type GoTo = typeof import('./go-to.ts');
 type Help = typeof import('./help.ts');
+type Reading = typeof import('./reading-sheet.ts');
 
 function freshId(): string {
   return Date.now().toString(36);
@@ -42,9 +43,14 @@ function freshId(): string {
 async function openingParts(): Promise<{
   readonly Desk: typeof import('./desk.ts').Desk;
   readonly goTo: GoTo;
+  readonly reading: Reading;
 }> {
-  const [{ Desk: Made }, goTo] = await Promise.all([import('./desk.ts'), import('./go-to.ts')]);
-  return { Desk: Made, goTo };
+  const [{ Desk: Made }, goTo, reading] = await Promise.all([
+    import('./desk.ts'),
+    import('./go-to.ts'),
+    import('./reading-sheet.ts'),
+  ]);
+  return { Desk: Made, goTo, reading };
 }
 
 export class DappleApp extends LitElement {
@@ -57,6 +63,7 @@ export class DappleApp extends LitElement {
     takeUpdate: { state: true },
     going: { state: true },
     help: { state: true },
+    logging: { state: true },
   };
   declare theme: Theme;
   declare width: number;
@@ -67,6 +74,8 @@ export class DappleApp extends LitElement {
   /** The field that goes to a place, while it is open. */
   declare going: boolean;
   declare help: Help | undefined;
+  /** The sheet for a new reading, while it is open. */
+  declare logging: boolean;
 
   readonly #storage = new Storage((state, why) => {
     if (this.saving.state !== state || this.saving.why !== why) this.saving = { state, why };
@@ -82,6 +91,7 @@ export class DappleApp extends LitElement {
   #spokenAt = 0;
   #dropping = false;
   #goTo: GoTo | undefined;
+  #reading: Reading | undefined;
 
   constructor() {
     super();
@@ -93,6 +103,7 @@ export class DappleApp extends LitElement {
     this.takeUpdate = undefined;
     this.going = false;
     this.help = undefined;
+    this.logging = false;
   }
 
   protected override createRenderRoot(): HTMLElement {
@@ -160,6 +171,7 @@ export class DappleApp extends LitElement {
       const parts = await openingParts();
       if (location.hash.replace(/^#\/?/, '') !== id) return;
       this.#goTo = parts.goTo;
+      this.#reading = parts.reading;
       this.#desk = new parts.Desk(id, text, this.#storage, () => this.requestUpdate());
       this.#desk.benchOpen = WITH_BENCH.matches;
     } catch (reason) {
@@ -355,6 +367,12 @@ export class DappleApp extends LitElement {
     this.#showDialog('#go-to');
   }
 
+  #showReading(): void {
+    this.logging = true;
+    this.performUpdate();
+    this.#showDialog('#reading');
+  }
+
   async #showHelp(): Promise<void> {
     this.help ??= await import('./help.ts');
     await this.updateComplete;
@@ -526,6 +544,9 @@ export class DappleApp extends LitElement {
     return [
       ...(this.#goTo?.placesIn(desk, settle) ?? []),
       { label: 'Add a scenario', kind: 'command', detail: '', go: () => desk.addScenario() },
+      ...(this.#reading?.logOf(desk.rows)
+        ? [{ label: 'New reading', kind: 'command', detail: '', go: () => this.#showReading() }]
+        : []),
       { label: 'Save to file', kind: 'command', detail: 'Ctrl S', go: () => void this.#saveFile() },
       { label: 'Print', kind: 'command', detail: 'Ctrl P', go: () => print() },
       { label: 'Undo', kind: 'command', detail: 'Ctrl Z', go: () => desk.undo() },
@@ -642,22 +663,26 @@ export class DappleApp extends LitElement {
             this.going = false;
           })
         : nothing
-    }${this.help?.helpDialog() ?? nothing}`;
+    }${this.#readingSheet(desk)}${this.help?.helpDialog() ?? nothing}`;
+  }
+
+  #readingSheet(desk: Desk): TemplateResult | typeof nothing {
+    const log = this.logging ? this.#reading?.logOf(desk.rows) : undefined;
+    if (!log || !this.#reading) return nothing;
+    return this.#reading.readingSheet(desk, log, () => {
+      this.logging = false;
+    });
   }
 
   /** Five tools at the thumb. */
   #thumb(desk: Desk): TemplateResult {
-    const log = desk.rows.find((row) => row.kind === 'table' && /log|reading/i.test(row.name));
+    const log = this.#reading?.logOf(desk.rows);
     return html`<nav class="foot-bar" aria-label="Tools">
       <button ?disabled=${desk.undoLabel === ''} @click=${(): void => desk.undo()}>${icon('undo')}Undo</button>
       <button @click=${(): void => this.#openChecks(desk)}>${icon('tick')}Checks</button>
       <button aria-pressed=${desk.benchOpen ? 'true' : 'false'} @click=${(): void => desk.openBench(!desk.benchOpen)}>${icon('bench')}Bench</button>
       <button ?disabled=${log === undefined} @click=${(): void => {
-        if (log) {
-          this.#focusWanted = true;
-          desk.openBench(false);
-          desk.select(log.item, WORDS);
-        }
+        this.#showReading();
       }}>${icon('reading')}Reading</button>
       <button @click=${(): void => this.#showGoTo()}>${icon('search')}Go to</button>
     </nav>`;

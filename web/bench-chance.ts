@@ -40,7 +40,7 @@ function influenceLine(one: ShownInfluence, low: number, span: number): Template
   const [from, to] = [x(one.low), x(one.high)];
   return html`<li><span class="given">${one.name}</span>
     <svg viewBox=${`0 0 ${LINE} 14`} aria-hidden="true">${svg`<path d=${`M${from.toFixed(1)} 7H${to.toFixed(1)}`}></path>
-      <circle class="ring" cx=${from.toFixed(1)} cy="7" r="5"></circle><circle class="dot" cx=${to.toFixed(1)} cy="7" r="5.5"></circle>`}</svg>
+      <circle class="low-end" cx=${from.toFixed(1)} cy="7" r="5"></circle><circle class="high-end" cx=${to.toFixed(1)} cy="7" r="5.5"></circle>`}</svg>
     <small>at ${one.lowText}: ${withUnit(one.low, one.unit)}; at ${one.highText}: ${withUnit(one.high, one.unit)}</small></li>`;
 }
 

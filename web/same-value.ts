@@ -7,9 +7,9 @@ export function sameValue(a: unknown, b: unknown): boolean {
   if (typeof a !== 'object' || typeof b !== 'object' || a === null || b === null) return false;
   if (Array.isArray(a) || ArrayBuffer.isView(a)) return sameList(a, b);
   if (Array.isArray(b)) return false;
-  const left = Object.entries(a);
-  if (left.length !== Object.keys(b).length) return false;
-  return left.every(([name, value]) => sameValue(value, Reflect.get(b, name)));
+  const names = Object.keys(a);
+  if (names.length !== Object.keys(b).length) return false;
+  return names.every((name) => name in b && sameValue(Reflect.get(a, name), Reflect.get(b, name)));
 }
 
 function sameList(a: object, b: object): boolean {

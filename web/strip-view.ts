@@ -7,6 +7,7 @@ import { stateClass, stateShape } from './shapes.ts';
 
 const SPARK_WIDTH = 104;
 const SPARK_HEIGHT = 18;
+const TALLEST = 24;
 
 /** A series in miniature, from its lowest to its highest. */
 export function spark(values: readonly number[]): TemplateResult | typeof nothing {
@@ -33,16 +34,24 @@ export function spark(values: readonly number[]): TemplateResult | typeof nothin
 /** Twenty of a result's trials as dots; every row the same scale, ±40 % of the value. */
 export function twentyDots(value: ShownValue): TemplateResult | typeof nothing {
   const dots = value.spread ?? [];
-  if (dots.length === 0 || !Number.isFinite(value.number) || value.number === 0) return nothing;
+  // A moment has no share of itself to be spread over.
+  if (dots.length === 0 || !(Math.abs(value.number) > 0) || /[a-z]/i.test(value.shown.figure))
+    return nothing;
   const heights = new Map<number, number>();
   const reach = 0.4 * Math.abs(value.number);
-  const places = dots.map((dot) => {
+  const slots = dots.map((dot) => {
     const share = Math.max(-1, Math.min(1, (dot - value.number) / reach));
     const slot = Math.round(share * 15);
     const stacked = heights.get(slot) ?? 0;
     heights.set(slot, stacked + 1);
-    return { x: SPARK_WIDTH / 2 + slot * 3.3, y: -2.5 - stacked * 3.4 };
+    return { slot, stacked };
   });
+  // A stack never grows taller than a line of text: the dots move closer together.
+  const rise = Math.min(3.4, TALLEST / Math.max(...heights.values()));
+  const places = slots.map(({ slot, stacked }) => ({
+    x: SPARK_WIDTH / 2 + slot * 3.3,
+    y: -2.5 - stacked * rise,
+  }));
   const tall = Math.max(8, ...places.map(({ y }) => -y + 2));
   return html`<svg class="twenty" width=${SPARK_WIDTH} height=${tall + 1} viewBox=${`0 ${-tall} ${SPARK_WIDTH} ${tall + 1}`}
     aria-hidden="true">${svg`<path d=${`M0 0H${SPARK_WIDTH}`}></path>`}${places.map(

@@ -16,6 +16,11 @@ export interface Replacement {
   readonly value: (component: number, place: number) => number;
 }
 
+/** Work that one cell may ask for by running the notebook again; some seconds. Stated in the reference. */
+export const MOST_WORK = 2_000_000;
+const TOO_MUCH =
+  'This runs the notebook again too many times. Take fewer steps or trials, or a coarser timeline.';
+
 const NONE: ReadonlySet<number> = new Set();
 
 /** Members of a circle that a run replaces. */
@@ -40,6 +45,9 @@ export class Machine implements SiteRunner {
   #order: Order | undefined;
   readonly #following: (Following | undefined)[] = [];
   readonly #sites: RunSites;
+  /** How deep runs within runs stand now, and what the outermost has cost so far. */
+  #depth = 0;
+  #spent = 0;
   /** Replacements waiting in a child, by memory. */
   readonly #waiting = new WeakMap<Memory, Replacement[]>();
 
@@ -240,6 +248,7 @@ export class Machine implements SiteRunner {
 
   childOf(site: Site, parent: Memory): Memory {
     const p = this.program;
+    if (this.#depth === 0) this.#spent = 0;
     site.child ??= new Memory(p.scalarCount, p.rowCount, p.axisCount, p.nodes.length);
     site.child.follow(parent);
     site.child.problem = '';
@@ -335,8 +344,28 @@ export class Machine implements SiteRunner {
     });
   }
 
+  /** Work of one pass through a cone: a unit counts one, and one more for every hundred places. */
+  #costOf(site: Site, m: Memory): number {
+    let cost = 1;
+    for (const action of site.cone) {
+      if (action.kind !== 'unit') continue;
+      const first = this.program.units[action.unit]?.nodes[0] ?? -1;
+      cost++;
+      for (const axis of this.program.nodes[first]?.type?.axes ?? [])
+        cost += (m.axes[axis.id]?.length ?? 0) / 100;
+    }
+    return cost;
+  }
+
   runCone(site: Site, child: Memory): boolean {
+    this.#spent += this.#costOf(site, child);
+    if (this.#spent > MOST_WORK) {
+      child.problem = TOO_MUCH;
+      return false;
+    }
+    this.#depth++;
     this.runActions(site.cone, this.#waiting.get(child) ?? [], child);
+    this.#depth--;
     for (const id of site.wanted) {
       const fault = child.faults[id];
       if (!fault) continue;

@@ -1,5 +1,6 @@
 // The first visit, in a real browser, against the built page with the headers it is served with.
 
+import { gzipSync } from 'node:zlib';
 import { expect } from 'vitest';
 import { test } from './harness.ts';
 
@@ -15,6 +16,20 @@ test('the page shows itself without an error, a policy violation or a foreign re
   expect(await visit.page.getByRole('heading', { level: 1 }).textContent()).toMatch(/\S/);
   expect(visit.complaints).toEqual([]);
   expect(visit.foreignRequests).toEqual([]);
+});
+
+test('the first page needs no engine and little code', async ({ visit, address }) => {
+  const { page } = visit;
+  const scripts: Promise<Buffer>[] = [];
+  page.on('response', (response) => {
+    if (response.request().resourceType() === 'script') scripts.push(response.body());
+  });
+  await page.goto(address);
+  await page.getByRole('link', { name: /six nights/ }).waitFor();
+  const bodies = await Promise.all(scripts);
+  expect(bodies.length).toBeGreaterThan(0);
+  const packed = bodies.reduce((sum, body) => sum + gzipSync(body).length, 0);
+  expect(packed).toBeLessThanOrEqual(60_000);
 });
 
 test('the witness sees an error, a blocked script and a foreign request', async ({

@@ -6,7 +6,7 @@ import { createRequire } from 'node:module';
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { openVisit, test } from './harness.ts';
-import { openStarter, rowOf } from './sheet.ts';
+import { openStarter, rowOf, shownValue } from './sheet.ts';
 
 const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
@@ -111,6 +111,31 @@ test('a narrow page has one strip, a scenario switch and nothing beyond its edge
   await rowOf(page, 'panel rating').locator('.val').click();
   await page.getByRole('complementary', { name: 'Bench' }).getByRole('slider').waitFor();
   expect(await findings(page)).toEqual([]);
+  expect(visit.complaints).toEqual([]);
+  await visit.context.close();
+});
+
+test('a reading is logged on a phone', async ({ browser, address }) => {
+  const visit = await openVisit(browser, { viewport: { width: 390, height: 844 }, hasTouch: true });
+  const { page } = visit;
+  await openStarter(page, address, 'trip');
+  await page.getByRole('button', { name: 'Reading' }).click();
+  const sheet = page.getByRole('dialog', { name: 'New reading, log' });
+  await sheet.getByLabel('moment').fill('2027-06-12T12:30');
+  await sheet.getByLabel('charge, %').fill('64');
+  expect(await findings(page)).toEqual([]);
+  await sheet.getByRole('button', { name: 'Log it' }).click();
+  await expect.poll(() => sheet.count()).toBe(0);
+  const added = rowOf(page, 'log').getByRole('row').last();
+  expect(await added.getByRole('gridcell').allInnerTexts()).toEqual([
+    '2027-06-12 12:30',
+    '64 %',
+    '–',
+    '–',
+  ]);
+  await expect.poll(() => shownValue(page, 'last read')).toBe('Sat 12 Jun 12:30');
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await expect.poll(() => shownValue(page, 'last read')).toBe('Sat 12 Jun 07:00');
   expect(visit.complaints).toEqual([]);
   await visit.context.close();
 });

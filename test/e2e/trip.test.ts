@@ -1,5 +1,6 @@
 // The trip notebook in a real browser: a number is moved, and what draws on it moves with it.
 
+import { cpus, loadavg } from 'node:os';
 import { expect } from 'vitest';
 import { test } from './harness.ts';
 import { openStarter, rowOf, shownValue } from './sheet.ts';
@@ -42,6 +43,99 @@ test('a slide is one step of undo', async ({ visit, address }) => {
   await page.keyboard.press('Control+z');
   await expect.poll(() => shownValue(page, 'panel rating')).toMatch(/^220 W/);
 });
+
+/** The middle one and the one that nineteen in twenty do not exceed. */
+function ranked(durations: readonly number[]): { readonly median: number; readonly p95: number } {
+  const sorted = durations.toSorted((a, b) => a - b);
+  const at = (share: number): number => sorted[Math.floor(share * (sorted.length - 1))] ?? 0;
+  return { median: Math.round(at(0.5) * 10) / 10, p95: Math.round(at(0.95) * 10) / 10 };
+}
+
+test('every movement of a slide is measured to its values and to its charts', async ({
+  visit,
+  address,
+}) => {
+  const { page } = visit;
+  await openStarter(page, address, 'trip');
+  await rowOf(page, 'panel rating').getByRole('rowheader').click();
+  const slider = page.getByRole('complementary', { name: 'Bench' }).getByRole('slider');
+  await page.locator('dapple-chart').first().scrollIntoViewIfNeeded();
+  await page.locator('.chart-picture svg').first().waitFor();
+  const box = await slider.boundingBox();
+  if (!box) throw new Error('the slider has no place');
+  const middle = box.y + box.height / 2;
+  await page.mouse.move(box.x + box.width * 0.2, middle);
+  await page.mouse.down();
+  await page.evaluate(() => performance.clearMeasures());
+  for (let step = 0; step < 50; step++) {
+    const share = 0.3 + 0.4 * Math.abs(((step / 12) % 2) - 1);
+    await page.mouse.move(box.x + box.width * share, middle);
+    await page.waitForTimeout(30);
+  }
+  await page.mouse.up();
+  const [values = [], charts = []] = await page.evaluate(() =>
+    ['edit-to-values', 'edit-to-charts'].map((name) =>
+      performance.getEntriesByName(name).map(({ duration }) => duration),
+    ),
+  );
+  expect(values.length).toBeGreaterThan(20);
+  expect(charts.length).toBe(values.length);
+  const [toValues, toCharts] = [ranked(values), ranked(charts)];
+  expect(toCharts.median).toBeGreaterThanOrEqual(toValues.median);
+  process.stdout.write(
+    `edit to values, ms: median ${toValues.median}, p95 ${toValues.p95}; ` +
+      `edit to charts: median ${toCharts.median}, p95 ${toCharts.p95}; ` +
+      `load ${loadavg()[0]?.toFixed(1)} on ${cpus().length} cores\n`,
+  );
+});
+
+test('a panel whose numbers stay the same is not drawn again', async ({ visit, address }) => {
+  const { page } = visit;
+  await openStarter(page, address, 'trip');
+  await rowOf(page, 'reserve').getByRole('rowheader').click();
+  const slider = page.getByRole('complementary', { name: 'Bench' }).getByRole('slider');
+  await page.locator('dapple-chart').first().scrollIntoViewIfNeeded();
+  const panels = page.locator('dapple-chart').first().locator('.chart-picture svg');
+  await expect.poll(() => panels.count()).toBe(2);
+  const mark = (): Promise<readonly boolean[]> =>
+    panels.evaluateAll((all) => all.map((one) => one.hasAttribute('data-seen')));
+  await panels.evaluateAll((all) => {
+    for (const one of all) one.setAttribute('data-seen', '');
+  });
+  await slider.focus();
+  await page.keyboard.press('ArrowRight');
+  // The reserve is a limit in the panel of the charge; the harvest has nothing to do with it.
+  await expect.poll(mark).toEqual([false, true]);
+});
+
+test('the chart rings the tightest moment and names the one the sheet gives', async ({
+  visit,
+  address,
+}) => {
+  const { page } = visit;
+  await openStarter(page, address, 'trip');
+  const moment = await shownValue(page, 'lowest at');
+  const lowest = await shownValue(page, 'lowest charge');
+  const chart = page.locator('dapple-chart').first();
+  await chart.scrollIntoViewIfNeeded();
+  await chart.locator('.chart-picture svg').first().waitFor();
+  const texts = await chart.locator('.chart-picture svg text').allTextContents();
+  expect(texts).toContain(`${lowest.split(' ')[0]} %, ${moment}`);
+});
+
+test('the bench of a result ranks what moves it', async ({ visit, address }) => {
+  const { page } = visit;
+  await openStarter(page, address, 'trip');
+  await rowOf(page, 'lowest charge').getByRole('rowheader').click();
+  const bench = page.getByRole('complementary', { name: 'Bench' });
+  await bench.getByRole('heading', { name: /^Over \d+ trials$/ }).waitFor({ timeout: 50_000 });
+  expect(await bench.locator('.over-trials circle').count()).toBe(20);
+  const given = bench.locator('.movers .given');
+  await given.first().waitFor({ timeout: 50_000 });
+  // The uncertain givens of the notebook that the charge draws on.
+  expect((await given.allTextContents()).toSorted()).toEqual(['haze', 'label honesty', 'leak']);
+  expect(visit.complaints).toEqual([]);
+}, 120_000);
 
 test('an edit and its charts are measured', async ({ visit, address }) => {
   const { page } = visit;

@@ -5,7 +5,7 @@ import { describe, expect, test } from 'vitest';
 import { openSession, type Report } from '../../../engine/index.ts';
 import { notebook, report } from '../run/evaluated.ts';
 
-const SOON = 15_000;
+const SOON = 120_000;
 
 function codes(answer: Report): readonly string[] {
   return answer.messages.map((message) => message.code);
@@ -121,5 +121,31 @@ describe('names that mean something to the machine', () => {
     );
     expect(messages).toEqual([]);
     expect(cells.a?.value).toBe(2);
+  });
+});
+
+describe('running the notebook again and again', () => {
+  const tooMuch = /too many times/;
+
+  test('a sweep of two givens with 10,000 steps each is a message', { timeout: SOON }, () => {
+    const { cells } = report(
+      'a = 1\nb = 1\nc = a + b\nd = lowest((c with a = steps(1, 10000, by: 1), b = steps(1, 10000, by: 1)))',
+    );
+    expect(cells.d?.error).toMatch(tooMuch);
+    // The rest works.
+    expect(cells.c?.value).toBe(2);
+  });
+
+  test('what-ifs nested sixty deep, each doubling the work, are a message', {
+    timeout: SOON,
+  }, () => {
+    const body = Array.from(
+      { length: 60 },
+      (_, i) => `w${i} = ${i === 0 ? 'a' : `w${i - 1}`} with a = ${i}`,
+    );
+    const { cells, messages } = report(['a = 1', ...body].join('\n'));
+    // w0 is a with a = 0; every later one replaces it in turn, and the innermost one counts.
+    expect(cells.w5?.value).toBe(0);
+    expect(messages.map((message) => message.text)).toContainEqual(expect.stringMatching(tooMuch));
   });
 });
