@@ -127,7 +127,7 @@ test('a reading is logged on a phone', async ({ browser, address }) => {
   await sheet.getByRole('button', { name: 'Log it' }).click();
   await expect.poll(() => sheet.count()).toBe(0);
   const added = rowOf(page, 'log').getByRole('row').last();
-  expect(await added.getByRole('gridcell').allInnerTexts()).toEqual([
+  expect(await added.getByRole('gridcell').allTextContents()).toEqual([
     '2027-06-12 12:30',
     '64 %',
     '–',
