@@ -149,9 +149,12 @@ export class DappleApp extends LitElement {
       this.kept = await this.#storage.list();
       document.title = 'Dapple';
       this.requestUpdate();
+      // Most who come here open a notebook next.
+      setTimeout(() => void openingParts(), 2500);
       return;
     }
     if (path.startsWith('new/')) {
+      void openingParts();
       const starter = path.slice(4);
       const text = await starterText(starter);
       if (location.hash.replace(/^#\/?/, '') !== path) return;
@@ -383,7 +386,7 @@ export class DappleApp extends LitElement {
     const dialog = this.querySelector<HTMLDialogElement>(selector);
     if (!dialog || dialog.open) return;
     dialog.showModal();
-    dialog.querySelector<HTMLInputElement>('input')?.select();
+    dialog.querySelector<HTMLInputElement>('[role="combobox"]')?.select();
   }
 
   #key(event: KeyboardEvent): void {

@@ -58,8 +58,8 @@ function hourAxis(from: number, to: number, every: number): object {
 
 export function timeX(data: ChartData, width: number): object {
   const values = data.axis.values;
-  const from = (values[0] ?? 0) * 1000;
-  const to = ((values.at(-1) ?? 0) + data.step) * 1000;
+  const from = ((values[0] ?? 0) - data.step / 2) * 1000;
+  const to = ((values.at(-1) ?? 0) + data.step / 2) * 1000;
   const noons: number[] = [];
   for (let noon = Math.floor(from / DAY) * DAY + DAY / 2; noon < to; noon += DAY) {
     if (noon >= from) noons.push(noon);
@@ -154,9 +154,12 @@ export function nightRows(data: ChartData): Rows {
   return data.nights.map(([from, to]) => ({ from: from * 1000, to: to * 1000 }));
 }
 
-/** Where each value of a timeline stands: rates in the middle of their step, states at its end. */
+/**
+ * Where each value of a timeline stands. Its axis gives the middle of every step: a rate stands there,
+ * a state at the end of the step.
+ */
 export function timesOf(data: ChartData, series: ChartSeries): readonly number[] {
-  const shift = series.flow === 'rate' ? data.step / 2 : series.flow === 'state' ? data.step : 0;
+  const shift = series.flow === 'state' ? data.step / 2 : 0;
   return data.axis.values.map((value) => (value + shift) * 1000);
 }
 

@@ -50,16 +50,12 @@ function tightRows(
 ): readonly object[] {
   const from = data.axis.values[0] ?? 0;
   const middle = (from + (data.axis.values.at(-1) ?? from)) * 500;
-  const axis = data.axis.values;
   return limits.flatMap((limit) => {
     const own = mine.find(({ series }) => series.key === limit.key);
     if (!own) return [];
-    const times = timesOf(data, own.series);
-    const found = tightest(times, own.series.values, limit.value);
+    const found = tightest(timesOf(data, own.series), own.series.values, limit.value);
     if (!found) return [];
-    // In words the moment is the one the sheet would give: a state's own, the start of a step else.
-    const at = own.series.flow === 'state' ? found.x / 1000 : axis[times.indexOf(found.x)];
-    const words = `${figure(found.y)} ${limit.unit}, ${moment(at ?? 0)}`;
+    const words = `${figure(found.y)} ${limit.unit}, ${moment(found.x / 1000)}`;
     return [{ ...found, words, left: found.x < middle }];
   });
 }

@@ -19,11 +19,11 @@ export function logOf(rows: readonly Row[]): TableRowShown | undefined {
   });
 }
 
-/** The moment now by this device's clock, as a date field takes it: `2027-06-12T07:00`. */
+/** The moment now by this device's clock, as the file writes it: `2027-06-12 07:00`. */
 export function momentNow(now: Date): string {
   const two = (value: number): string => String(value).padStart(2, '0');
   const day = [now.getFullYear(), two(now.getMonth() + 1), two(now.getDate())].join('-');
-  return `${day}T${two(now.getHours())}:${two(now.getMinutes())}`;
+  return `${day} ${two(now.getHours())}:${two(now.getMinutes())}`;
 }
 
 /** What a field holds as the file writes it: a bare number gets its column's unit. */
@@ -41,7 +41,7 @@ function keep(desk: Desk, log: TableRowShown, form: HTMLFormElement): boolean {
     .map((column, index) => {
       const typed = values.get(`column-${index}`);
       if (typeof typed !== 'string') return '';
-      return index === 0 ? typed.replace('T', ' ') : writtenEntry(typed, column);
+      return index === 0 ? typed.trim() : writtenEntry(typed, column);
     });
   return desk.addRow(log, written);
 }
@@ -51,9 +51,10 @@ function field(column: ShownColumn, index: number): TemplateResult {
     column.numeric && column.unit !== '' ? `${column.name}, ${column.unit}` : column.name;
   return html`<label><span>${label}</span>${
     index === 0
-      ? html`<input type="datetime-local" name="column-0" required value=${momentNow(new Date())} />`
+      ? html`<input type="text" name="column-0" required autocomplete="off" spellcheck="false"
+          pattern="\\d{4}-\\d{2}-\\d{2} \\d{2}:\\d{2}" title="year-month-day hour:minute" value=${momentNow(new Date())} />`
       : html`<input type="text" name=${`column-${index}`} autocomplete="off" spellcheck="false"
-          inputmode=${column.numeric ? 'decimal' : 'text'} />`
+          inputmode=${column.numeric ? 'decimal' : 'text'} ?autofocus=${index === 1} />`
   }</label>`;
 }
 

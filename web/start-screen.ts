@@ -24,6 +24,8 @@ const PICTURES: Readonly<Record<string, TemplateResult>> = {
   trial: svg`${[0, 1, 2, 3, 4, 5, 6, 7, 8, 9].map((n) => svg`<circle class="tile-d" cx=${14 + n * 10} cy="20" r="3.6"/>${n < 8 ? svg`<circle class="tile-d" cx=${14 + n * 10} cy="33" r="3.6"/>` : svg`<circle class="tile-l" cx=${14 + n * 10} cy="33" r="3"/>`}`)}`,
   trip: svg`<rect class="tile-n" x="8" width="12" height="50"/><rect class="tile-n" x="42" width="12" height="50"/><rect class="tile-n" x="76" width="12" height="50"/><path class="tile-s" d="M0 10C8 12 16 26 20 26S30 12 36 12 50 34 56 34 66 22 70 22 84 40 90 40 104 14 116 12"/>`,
   workshop: svg`<path class="tile-s" d="M8 14h44M8 26h64M8 38h30"/><circle class="tile-f" cx="94" cy="26" r="13"/><path class="tile-s" d="M86 26h16M94 18v16"/>`,
+  tour: svg`<path class="tile-l" d="M40 4v44"/><path class="tile-s" d="M50 12h48M50 26h34M50 40h56"/><circle class="tile-d" cx="40" cy="12" r="3.6"/><circle class="tile-d" cx="40" cy="26" r="3.6"/><circle class="tile-d" cx="40" cy="40" r="3.6"/>`,
+  rules: svg`<path class="tile-s" d="M8 18h100v18H8zM20 18v9M32 18v6M44 18v9M56 18v6M68 18v9M80 18v6M92 18v9"/>`,
 };
 
 function when(milliseconds: number): string {

@@ -69,6 +69,11 @@ export const STARTERS: readonly Starter[] = [
     'A tour of the language',
     'For anyone who will write a notebook of their own: every kind of line and every part of the language stands here once, with a small camp as the example.',
   ),
+  starter(
+    'rules',
+    'Rules of the trade, worked',
+    'For whoever wants to see a rule before trusting it: each line is one rule, with its source, on numbers that you change.',
+  ),
 ];
 
 /** The text of a starter; undefined when there is none of that name. */

@@ -58,18 +58,23 @@ describe('each rule gives what its source gives', () => {
     expect(messages).toEqual([]);
   });
 
-  test.each(ROWS)('%s is %s', (cell, quantity, inputs, scale = 1) => {
-    const found = cases.find(
-      (one) =>
-        one.quantity === quantity &&
-        Object.entries(inputs).every(([key, value]) => one.inputs[key] === value),
-    );
-    if (!found) throw new Error(`no case ${quantity}`);
-    const value = Number(cells[cell]?.value) * scale;
-    const allowed =
-      found.tolerance_kind === 'rel' ? found.tolerance * Math.abs(found.expected) : found.tolerance;
-    expect(Math.abs(value - found.expected)).toBeLessThanOrEqual(Math.max(allowed, 1e-9));
-  });
+  test.each(ROWS.map(([cell, quantity, inputs, scale = 1]) => ({ cell, quantity, inputs, scale })))(
+    '$cell is $quantity',
+    ({ cell, quantity, inputs, scale }) => {
+      const found = cases.find(
+        (one) =>
+          one.quantity === quantity &&
+          Object.entries(inputs).every(([key, value]) => one.inputs[key] === value),
+      );
+      if (!found) throw new Error(`no case ${quantity}`);
+      const value = Number(cells[cell]?.value) * scale;
+      const allowed =
+        found.tolerance_kind === 'rel'
+          ? found.tolerance * Math.abs(found.expected)
+          : found.tolerance;
+      expect(Math.abs(value - found.expected)).toBeLessThanOrEqual(Math.max(allowed, 1e-9));
+    },
+  );
 
   // FAO-56, example 18: Uccle, 6 July, n = 9.25 h, N = 16.1 h gives a share of 0.5374 of the light outside.
   test('sunshine hours follow FAO-56, eq. 35', () => {

@@ -50,8 +50,8 @@ test('a bare number gets the unit of its column, anything else stays as it was t
   expect(writtenEntry('rain | wind', { ...column, numeric: false })).toBe('rain / wind');
 });
 
-test('the moment now is written as a date field takes it', () => {
-  expect(momentNow(new Date(2027, 5, 2, 7, 4))).toBe('2027-06-02T07:04');
+test('the moment now is written as a log holds it', () => {
+  expect(momentNow(new Date(2027, 5, 2, 7, 4))).toBe('2027-06-02 07:04');
 });
 
 test('the tightest moment is the lowest above a limit and the highest below one', () => {
