@@ -30,13 +30,8 @@ function checkOverride(
   place: Place,
   sweeps: Axis[],
 ): TypedOverride {
-  const value = checkOverrideValue(c, override.value, place);
+  const value = c.expression(override.value, place);
   return fitOverride(c, override.target, value, override.value, place, sweeps);
-}
-
-/** A span on the right of `=`, or any other expression. */
-function checkOverrideValue(c: Checker, node: Node, place: Place): Expr {
-  return c.expression(node, place);
 }
 
 /** Which node (and row) a target names. */

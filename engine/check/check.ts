@@ -11,11 +11,11 @@ import { checkNode, placeOf } from './check-node.ts';
 import { deepNodes } from './check-order.ts';
 import { answerSpread, type CheckedAnswer, type CheckedCheck, checkParts } from './check-sides.ts';
 import { findTarget, fitOverride } from './check-with.ts';
-import { Checker, type Place } from './checker.ts';
+import { Checker, type Place, slice } from './checker.ts';
 import { settlePostponed } from './look-back.ts';
 import { Rejected } from './rejected.ts';
 import { buildScope, type GraphNode, type Scope, type TreeCache } from './scope.ts';
-import type { Axis } from './type.ts';
+import { type Axis, plainNumber } from './type.ts';
 import type { Expr, TypedOverride } from './typed.ts';
 
 export interface CheckedScenario {
@@ -274,7 +274,7 @@ function sweepItem(
   sets.forEach((set, k) => {
     const { given, values } = set;
     if (!given || !values) return;
-    const value = sweepValues(c, place, given, values, sets.length > 1 ? 13 : 33, index, axes[k]);
+    const value = sweepValues(c, place, given, values, sets.length > 1 ? 13 : 33, axes[k]);
     const before = new Set(node.draws);
     overrides.push(fitOverride(c, given, value, values, place, sweeps));
     for (const id of [...node.draws])
@@ -309,14 +309,14 @@ function sweepValues(
   given: Target,
   values: Node,
   count: number,
-  _index: number,
   shared: Axis | undefined,
 ): Expr {
   const expr = c.expression(values, place);
   const target = findTarget(c, given, place);
   if (expr.type.kind !== 'span' || target.type.kind === 'span') return expr;
   const { of } = expr.type;
-  const [low, high] = expr.op === 'pack' ? expr.parts : [];
+  const low = slice(expr, 0, of);
+  const high = slice(expr, 1, of);
   const unit = of.kind === 'quantity' && of.unit ? { unit: of.unit } : {};
   const coordinate =
     of.kind === 'quantity'
@@ -324,15 +324,13 @@ function sweepValues(
       : { kind: 'time of day' as const };
   const axis = shared ?? c.newAxis('steps', given.name.text, coordinate);
   const type = { ...of, axes: [axis] } as Expr['type'];
-  const [a, b] = [
-    low?.op === 'const' ? low.values[0] : undefined,
-    high?.op === 'const' ? high.values[0] : undefined,
-  ];
-  const at = (i: number): Expr => ({
-    op: 'const',
-    type: of,
-    values: [(a ?? 0) + (((b ?? 0) - (a ?? 0)) * i) / (count - 1)],
-  });
+  // The ends may be cells; a place between them is a share of the way from one to the other.
+  const away: Expr = { op: 'binary', fn: 'sub', type: of, a: high, b: low };
+  const at = (i: number): Expr => {
+    const share: Expr = { op: 'const', type: plainNumber, values: [i / (count - 1)] };
+    const part: Expr = { op: 'binary', fn: 'mul', type: of, a: away, b: share };
+    return { op: 'binary', fn: 'add', type: of, a: low, b: part };
+  };
   return {
     op: 'steps',
     type,

@@ -2,7 +2,7 @@
 // scope names are looked up, and how nodes are typed on demand. Expressions are checked in
 // check-expression.ts, calls in check-call.ts and check-form.ts.
 
-import { type Dimension, dimensionName, time } from '../dimension/dimension.ts';
+import { type Dimension, time } from '../dimension/dimension.ts';
 import type { Node } from '../language/ast.ts';
 import type { Diagnostic } from '../source/diagnostic.ts';
 import { nearest } from '../source/nearest.ts';
@@ -190,8 +190,4 @@ export function slice(of: Expr, from: number, type: Type): Expr {
 
 export function constant(value: number, dimension: Dimension): Expr {
   return { op: 'const', type: quantity(dimension), values: [value] };
-}
-
-export function nameOf(dimension: Dimension): string {
-  return dimensionName(dimension);
 }

@@ -589,7 +589,6 @@ export function duringStep(
 
 export function loadProfileStep(
   axis: number,
-  _rows: number,
   power: Operand,
   start: Operand,
   end: Operand,

@@ -159,7 +159,7 @@ export function vector(k: Compiling, expr: Expr): readonly Operand[] {
     case 'previous': {
       const of = vector(k, expr.of);
       const first = vector(k, expr.first);
-      return stepped(e, type, (out) => previousStep(of, first, out, expr.axis.id));
+      return stepped(e, type, (out) => previousStep(of, first, out));
     }
     case 'running total': {
       const [change] = vector(k, expr.change);
@@ -190,7 +190,7 @@ export function vector(k: Compiling, expr: Expr): readonly Operand[] {
             axis: expr.readings.axis.id,
           }
         : undefined;
-      return stepped(e, type, (out) => batteryStepOf(args, readings, out, out, expr.axis.id).whole);
+      return stepped(e, type, (out) => batteryStepOf(args, readings, out, expr.axis.id).whole);
     }
     case 'during': {
       vector(k, expr.at);
@@ -212,7 +212,6 @@ export function vector(k: Compiling, expr: Expr): readonly Operand[] {
       return stepped(e, type, (out) =>
         loadProfileStep(
           expr.axis.id,
-          expr.rows.id,
           power as Operand,
           hours[0] as Operand,
           hours[1] as Operand,
@@ -396,7 +395,7 @@ export function scalar(k: Compiling, expr: Expr, frame: LoopFrame): readonly Ope
           }
         : undefined;
       const out = Array.from({ length: 5 }, () => e.newScalar());
-      e.step(batteryStepOf(args, readings, out, out, expr.axis.id).place);
+      e.step(batteryStepOf(args, readings, out, expr.axis.id).place);
       return out;
     }
     case 'running total': {

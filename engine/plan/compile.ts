@@ -9,7 +9,6 @@ import type { Expr } from '../check/typed.ts';
 import { visitExpr } from '../check/typed-walk.ts';
 import { callContext } from './call-context.ts';
 import { scalar, vector } from './compile-expression.ts';
-import type { Compiling } from './compiling.ts';
 import { Emitter, type LoopFrame } from './emitter.ts';
 import { stronglyConnected } from './graph.ts';
 import { linkSites } from './link.ts';
@@ -75,7 +74,7 @@ export function compile(checked: Checked): Compiled {
           e.operands[first] = ownPlaces(
             e,
             node,
-            vectorOf({ e, sites, vector, owner: first }, node),
+            vector({ e, sites, vector, owner: first }, node.expr as Expr),
           );
         });
         addUnit({ nodes: [first] }, { code, before: [], bodies: [] });
@@ -148,10 +147,6 @@ function brokenWhy(node: GraphNode): { text?: string; on?: number } {
   if (node.problem) return { text: node.problem.text };
   const [on] = node.waits;
   return on === undefined ? { text: 'This cannot be worked out.' } : { on };
-}
-
-function vectorOf(k: Compiling, node: GraphNode): readonly Operand[] {
-  return vector(k, node.expr as Expr);
 }
 
 /** A node's places are its own: what belongs to another node or to a constant is copied. */

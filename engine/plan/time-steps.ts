@@ -28,7 +28,6 @@ export function previousStep(
   of: readonly Operand[],
   first: readonly Operand[],
   out: readonly Operand[],
-  _axis: number,
 ): Step {
   return {
     run(m: Memory): void {
@@ -120,7 +119,6 @@ export function batteryStepOf(
     | { readonly charge: Operand; readonly moment: Operand; readonly axis: number }
     | undefined,
   out: readonly Operand[],
-  _same: readonly Operand[],
   axis: number,
 ): { whole: Step; place: Step } {
   const [

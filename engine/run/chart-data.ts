@@ -17,6 +17,7 @@ import { equal } from '../plan/kernels.ts';
 import type { AxisValue, Operand } from '../plan/memory.ts';
 import type { Evaluation } from './evaluation.ts';
 import { placesOf, reader, rootName, textOf, unitFor } from './show-value.ts';
+import { shownInfluence } from './shown-influence.ts';
 import type { ChartAxis, ChartData, ChartLimit, ChartSeries, SkyTrack } from './snapshot.ts';
 
 const DAY = 86_400;
@@ -215,20 +216,7 @@ function studyChart(
   const list = studies.influence.get(chart.item);
   if (!list) return waiting;
   if (list.length === 0) return still;
-  const influence = list.map((one) => {
-    const given = evaluation.program.nodes[one.node];
-    const givenUnit =
-      given?.type?.kind === 'quantity' ? unitFor(evaluation, given.type, one.node) : plainUnit;
-    return {
-      name: one.name,
-      low: fromStored(one.low, unit),
-      high: fromStored(one.high, unit),
-      rank: one.rank,
-      unit: unit.symbol,
-      lowText: formatQuantity(one.givenLow, givenUnit),
-      highText: formatQuantity(one.givenHigh, givenUnit),
-    };
-  });
+  const influence = shownInfluence(evaluation, list, unit);
   return {
     ...empty,
     kind,

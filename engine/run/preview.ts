@@ -8,8 +8,7 @@ import { libraryFunctions } from '../library/library.ts';
 import { insertItems, setFormula } from '../notebook/edit-notebook.ts';
 import type { Notebook } from '../notebook/notebook.ts';
 import { writeNotebook } from '../notebook/write-notebook.ts';
-import type { Evaluation } from './evaluation.ts';
-import { Evaluation as NewEvaluation } from './evaluation.ts';
+import { Evaluation } from './evaluation.ts';
 import { keyOf, unitContext } from './formula-parts.ts';
 import { messagesOf } from './messages.ts';
 import { showValue } from './show-value.ts';
@@ -26,7 +25,6 @@ const NOTHING: ShownValue = {
 
 export function previewFormula(
   notebook: Notebook,
-  _text: string,
   now: Evaluation,
   cell: string,
   formula: string,
@@ -48,7 +46,7 @@ export function previewFormula(
     : insertItems(notebook, notebook.items.length, `${cell === '' ? 'result' : cell} = ${formula}`);
   if (!edited || formula.trim() === '')
     return { messages: [], tokens, value: NOTHING, description: '' };
-  const evaluation = new NewEvaluation(checkNotebook(edited.notebook));
+  const evaluation = new Evaluation(checkNotebook(edited.notebook));
   const id = evaluation.checked.scope.cells.get(nameKey(cell === '' ? 'result' : cell));
   const node = id === undefined ? undefined : evaluation.program.nodes[id];
   if (id === undefined || !node) return { messages: [], tokens, value: NOTHING, description: '' };

@@ -230,7 +230,7 @@ class OpenNotebook implements Session {
   }
 
   preview(cell: string, formula: string): Preview {
-    return previewFormula(this.#notebook, this.#text, this.#evaluation, cell, formula);
+    return previewFormula(this.#notebook, this.#evaluation, cell, formula);
   }
 
   completions(cell: string, formula: string, position: number): readonly Completion[] {

@@ -1,10 +1,9 @@
 // Influence in display units.
 
-import { formatQuantity } from '../dimension/quantity.ts';
-import { fromStored, plainUnit } from '../dimension/unit.ts';
 import { nameKey } from '../language/parser.ts';
 import type { Session } from '../run/session.ts';
 import { unitFor } from '../run/show-value.ts';
+import { shownInfluence } from '../run/shown-influence.ts';
 import type { ShownInfluence } from '../run/snapshot.ts';
 import { influenceOn } from './influence.ts';
 
@@ -26,19 +25,6 @@ export function influenceOf(
     evaluation.program.slow[id] === 1
   )
     return [];
-  const unit = unitFor(evaluation, type, id);
-  return influenceOn(evaluation, column, id, trials).map((one) => {
-    const given = evaluation.program.nodes[one.node];
-    const own =
-      given?.type?.kind === 'quantity' ? unitFor(evaluation, given.type, one.node) : plainUnit;
-    return {
-      name: one.name,
-      low: fromStored(one.low, unit),
-      high: fromStored(one.high, unit),
-      rank: one.rank,
-      unit: unit.symbol,
-      lowText: formatQuantity(one.givenLow, own),
-      highText: formatQuantity(one.givenHigh, own),
-    };
-  });
+  const list = influenceOn(evaluation, column, id, trials);
+  return shownInfluence(evaluation, list, unitFor(evaluation, type, id));
 }
