@@ -1,6 +1,6 @@
 // The open notebook as the page works on it: the session, what is selected, what is being edited,
-// undo and redo, keeping on the device, and the work that was put off. It holds state and tells its
-// listeners when that changed; it draws nothing and computes nothing of the domain.
+// and keeping on the device. It holds state and tells its listener when that changed; it draws
+// nothing and computes nothing of the domain.
 
 import {
   type CellRow,
@@ -8,65 +8,26 @@ import {
   openSession,
   type Row,
   type Session,
-  type ShownInfluence,
   type Snapshot,
   type TableRowShown,
 } from '../engine/index.ts';
 import { type Column, type Editing, type EditPlace, rowName, WORDS } from './place.ts';
+import { type BenchInfluence, PutOffWork } from './put-off-work.ts';
 import type { Storage } from './storage.ts';
-import { Studies } from './studies.ts';
-import type { InfluenceAnswer, StudyNews } from './study-worker.ts';
+import { UndoHistory } from './undo-history.ts';
 
-interface Step {
-  readonly before: string;
-  readonly after: string;
-  readonly label: string;
-}
-
-const UNDO_LIMIT = 300;
-/** One slice of put-off work on the page's own thread, ms. */
-const SLICE = 8;
-/** Put-off work that takes less than this is done on the page's own thread, ms. */
-const QUICK = 60;
 /** A moving slider's text is kept within this, ms. */
 const SOON = 300;
-
-/** Trials that rank the givens; more would not change their order that is shown. */
-const INFLUENCE_TRIALS = 200;
-/** A question about influence is asked when no edit came for this long, ms. */
-const RESTING = 250;
-
-export interface BenchInfluence {
-  readonly list: readonly ShownInfluence[];
-  readonly working: boolean;
-}
 
 export class Desk {
   readonly id: string;
   readonly #session: Session;
   readonly #storage: Storage;
   readonly #changed: () => void;
-  #done: Step[] = [];
-  #undone: Step[] = [];
+  readonly #work: PutOffWork;
+  readonly #history = new UndoHistory();
   #sliding: { readonly before: string; readonly label: string } | undefined;
-  #slice: ReturnType<typeof setTimeout> | undefined;
   #keeping: ReturnType<typeof setTimeout> | undefined;
-  /** The last question about influence: cell, column and text. */
-  #asked = '';
-  #asking: ReturnType<typeof setTimeout> | undefined;
-  #answer: InfluenceAnswer | undefined;
-  readonly #studies = new Studies(
-    (news) => this.#heard(news),
-    (answer) => this.#told(answer),
-    () => {
-      this.#lastElapsed = 0;
-      this.#workHere();
-    },
-  );
-  /** What the put-off work took when it was last done, ms. */
-  #lastElapsed = Number.POSITIVE_INFINITY;
-  /** Whether the notebook has trials. */
-  #wanted = false;
   #byKey: ReadonlyMap<string, CellRow | TableRowShown> | undefined;
   #byKeyOf: Snapshot | undefined;
 
@@ -87,8 +48,9 @@ export class Desk {
     this.#session = openSession(text);
     this.#storage = storage;
     this.#changed = changed;
+    this.#work = new PutOffWork(this.#session, changed);
     this.item = this.rows.find((row) => row.kind === 'cell')?.item ?? -1;
-    this.#continue();
+    this.#work.begin();
   }
 
   get session(): Session {
@@ -161,17 +123,9 @@ export class Desk {
       this.#session.do({ do: 'text', text: before });
       return false;
     }
-    this.#record(before, label);
+    this.#history.record(before, this.#session.text, label);
     this.#after();
     return true;
-  }
-
-  #record(before: string, label: string): void {
-    const after = this.#session.text;
-    if (after === before) return;
-    this.#done.push({ before, after, label });
-    if (this.#done.length > UNDO_LIMIT) this.#done.shift();
-    this.#undone = [];
   }
 
   #after(): void {
@@ -182,7 +136,7 @@ export class Desk {
     if (this.#sliding) this.#keepSoon();
     else this.keepOnDevice();
     this.#changed();
-    this.#continue();
+    this.#work.begin();
   }
 
   /** One movement of a slider: recalculates, but the whole slide is one step. */
@@ -198,33 +152,28 @@ export class Desk {
     const sliding = this.#sliding;
     this.#sliding = undefined;
     if (!sliding) return;
-    this.#record(sliding.before, sliding.label);
+    this.#history.record(sliding.before, this.#session.text, sliding.label);
     this.keepOnDevice();
     this.#changed();
   }
 
   get undoLabel(): string {
-    return this.#done.at(-1)?.label ?? '';
+    return this.#history.undoLabel;
   }
   get redoLabel(): string {
-    return this.#undone.at(-1)?.label ?? '';
+    return this.#history.redoLabel;
   }
 
   undo(): void {
-    const step = this.#done.pop();
-    if (!step) return;
-    this.#undone.push(step);
-    this.#show(step.before);
+    this.#show(this.#history.undo());
   }
 
   redo(): void {
-    const step = this.#undone.pop();
-    if (!step) return;
-    this.#done.push(step);
-    this.#show(step.after);
+    this.#show(this.#history.redo());
   }
 
-  #show(text: string): void {
+  #show(text: string | undefined): void {
+    if (text === undefined) return;
     this.editBegan = performance.now();
     this.editing = undefined;
     this.#session.do({ do: 'text', text });
@@ -345,69 +294,14 @@ export class Desk {
 
   // ── put-off work ────────────────────────────────────────────────────────────────────────────
 
-  /**
-   * Has trials, sweeps and solving worked on; a newer edit starts them over. What takes less than a
-   * frame or two is worked here at once, everything else in the worker.
-   */
-  #continue(): void {
-    clearTimeout(this.#slice);
-    if (this.#lastElapsed < QUICK) this.#workHere();
-    else this.#studies.start(this.#session.text);
-  }
-
-  #workHere(): void {
-    const next = (): void => {
-      const before = this.snapshot;
-      const more = this.#session.continue(SLICE, () => performance.now());
-      if (this.snapshot !== before) this.#changed();
-      if (more) this.#slice = setTimeout(next, 4);
-      else if (this.#wanted) this.#studies.start(this.#session.text);
-    };
-    this.#studies.stop();
-    this.#slice = setTimeout(next, 0);
-  }
-
-  #heard(news: StudyNews): void {
-    if (news.kind === 'slow') {
-      if (!news.more) this.#lastElapsed = news.elapsed;
-      this.#session.adopt(news.results);
-    } else {
-      this.#wanted = true;
-      this.#session.adoptStudies(news.results);
-    }
-    this.#changed();
-  }
-
-  /**
-   * What moves a result most, worked out in the worker when it is first asked for. While the answer
-   * for a new text is on its way, the last one of the same cell stands, marked as old.
-   */
+  /** What moves a result most, as far as it is known. */
   influence(cell: string, column: number): BenchInfluence {
-    const text = this.#session.text;
-    const asked = `${cell}|${column}|${text}`;
-    if (asked !== this.#asked) {
-      this.#asked = asked;
-      clearTimeout(this.#asking);
-      const trials = Math.min(INFLUENCE_TRIALS, this.snapshot.trials);
-      const question = { kind: 'influence', text, cell, column, trials } as const;
-      this.#asking = setTimeout(() => this.#studies.ask(question), RESTING);
-    }
-    const last = this.#answer;
-    const fits = last?.question.cell === cell && last.question.column === column;
-    const settled = fits && last.question.text === text;
-    return { list: fits ? last.influence : [], working: !settled };
-  }
-
-  #told(answer: InfluenceAnswer): void {
-    this.#answer = answer;
-    this.#changed();
+    return this.#work.influence(cell, column);
   }
 
   close(): void {
-    clearTimeout(this.#asking);
     if (this.#keeping !== undefined) this.keepOnDevice();
-    this.#studies.stop();
-    clearTimeout(this.#slice);
+    this.#work.stop();
   }
 
   /** Adds a scenario that is still like the plan, and shows its strip. */

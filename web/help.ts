@@ -38,8 +38,8 @@ const LANGUAGE: readonly (readonly [string, string])[] = [
   ['# Heading, | words, ! safety note', 'how a notebook reads'],
 ];
 
-export function helpDialog(): TemplateResult {
-  return html`<dialog id="help" class="dialog help" aria-label="Help">
+export function helpDialog(closed: () => void): TemplateResult {
+  return html`<dialog id="help" class="dialog help" aria-label="Help" @close=${closed}>
     <div class="top"><h2>Help</h2><button class="close" aria-label="Close help" @click=${(
       event: Event,
     ): void => {

@@ -1,9 +1,7 @@
 // Where the page begins: the theme before the first paint, then the one element everything is in.
 
 import { DappleApp } from './app.ts';
-import { DappleChart } from './chart-element.ts';
 import { startTheme } from './theme.ts';
 
 startTheme();
-customElements.define('dapple-chart', DappleChart);
 customElements.define('dapple-app', DappleApp);

@@ -1,0 +1,80 @@
+// What can be done with an open notebook, each command described once: its words, its keys, when it
+// is there, and what it does. The field that goes to places lists them, and the keys that work
+// everywhere look here.
+
+import type { NotebookScreen } from './notebook-screen.ts';
+import { nextTheme, wordOf } from './theme.ts';
+
+export interface PageCommand {
+  readonly label: string;
+  /** As a person says them: `Ctrl Shift Z`; the first is shown. Control is Command on a Mac. */
+  readonly keys?: readonly string[];
+  /** Told beside the label when there are no keys. */
+  readonly detail?: string;
+  /** Not in the list of places and commands: it opens that list, or only keys make sense of it. */
+  readonly unlisted?: true;
+  /** False while a formula is being edited, when the keys belong to the editor. */
+  readonly whileEditing: boolean;
+  readonly run: () => void;
+}
+
+export function commandsOf(screen: NotebookScreen): readonly PageCommand[] {
+  const { desk, tools } = screen;
+  const always = { whileEditing: true } as const;
+  const between = { whileEditing: false } as const;
+  return [
+    {
+      label: 'Go to',
+      keys: ['Ctrl K'],
+      unlisted: true,
+      ...always,
+      run: () => screen.showGoTo(),
+    },
+    { label: 'Add a scenario', ...always, run: () => desk.addScenario() },
+    ...(screen.log ? [{ label: 'New reading', ...always, run: () => screen.showReading() }] : []),
+    { label: 'Save to file', keys: ['Ctrl S', 'Ctrl E'], ...always, run: () => tools.saveFile() },
+    // The browser answers these keys itself.
+    { label: 'Print', detail: 'Ctrl P', ...always, run: () => print() },
+    { label: 'Undo', keys: ['Ctrl Z'], ...between, run: () => desk.undo() },
+    { label: 'Redo', keys: ['Ctrl Shift Z', 'Ctrl Y'], ...between, run: () => desk.redo() },
+    {
+      label: 'Change the light',
+      detail: wordOf(nextTheme(tools.theme())),
+      ...always,
+      run: () => tools.changeTheme(),
+    },
+    {
+      label: 'Next region',
+      keys: ['F6'],
+      unlisted: true,
+      ...always,
+      run: () => screen.nextRegion(),
+    },
+    { label: 'Help', keys: ['F1'], ...always, run: () => tools.showHelp() },
+  ];
+}
+
+/** What was pressed, as commands name their keys. */
+export function pressedKeys(event: KeyboardEvent): string {
+  const key = event.key.length === 1 ? event.key.toUpperCase() : event.key;
+  return [
+    event.ctrlKey || event.metaKey ? 'Ctrl' : '',
+    event.altKey ? 'Alt' : '',
+    event.shiftKey ? 'Shift' : '',
+    key,
+  ]
+    .filter((part) => part !== '')
+    .join(' ');
+}
+
+/** The command that these keys give now. */
+export function commandFor(
+  commands: readonly PageCommand[],
+  event: KeyboardEvent,
+  editing: boolean,
+): PageCommand | undefined {
+  const pressed = pressedKeys(event);
+  return commands.find(
+    (command) => command.keys?.includes(pressed) === true && (command.whileEditing || !editing),
+  );
+}

@@ -1,0 +1,335 @@
+// The screen of an open notebook: bar, verdict, sheet and bench, the one editor and where it stands,
+// and what the notebook says aloud. It draws what the desk's session shows; it works nothing out.
+
+import { html, type LitElement, nothing, type TemplateResult } from 'lit';
+import type { Preview, TableRowShown } from '../engine/index.ts';
+import { barView } from './bar-view.ts';
+import { benchView } from './bench-view.ts';
+import { commandFor, commandsOf } from './commands.ts';
+import type { Desk } from './desk.ts';
+import { editorTask } from './editor-task.ts';
+import type { FormulaEditor } from './formula-editor.ts';
+import { type Goal, goToDialog, placesIn } from './go-to.ts';
+import { newRowView } from './new-row.ts';
+import type { PageTools } from './page-tools.ts';
+import { NARROW, WITH_BENCH } from './page-widths.ts';
+import { WORDS } from './place.ts';
+import { logOf, readingSheet } from './reading-sheet.ts';
+import type { RowContext } from './row-context.ts';
+import { rowView } from './row-view.ts';
+import { SettledRows } from './settled-rows.ts';
+import { icon } from './shapes.ts';
+import { SheetHand } from './sheet-hand.ts';
+import { SpokenVerdict } from './spoken-verdict.ts';
+import { stripsInView } from './strips-in-view.ts';
+import { threadsOf } from './threads.ts';
+import { verdictBand } from './verdict-view.ts';
+
+/** The editor's code is fetched when the page has come to rest, ms. */
+const EDITOR_AHEAD = 1200;
+
+export class NotebookScreen {
+  readonly desk: Desk;
+  readonly tools: PageTools;
+  readonly #hand: SheetHand;
+  readonly #settled = new SettledRows();
+  readonly #spoken: SpokenVerdict;
+  #editor: FormulaEditor | undefined;
+  #editorFor: unknown;
+  #preview: Preview | undefined;
+
+  constructor(desk: Desk, tools: PageTools) {
+    this.desk = desk;
+    this.tools = tools;
+    desk.benchOpen = WITH_BENCH.matches;
+    this.#spoken = new SpokenVerdict(tools.root);
+    this.#hand = new SheetHand({
+      root: tools.root,
+      desk,
+      editor: () => this.#editor,
+      columns: () => this.#columns(),
+      draw: tools.draw,
+      drawn: tools.drawn,
+    });
+    setTimeout(() => void this.#needEditor(), EDITOR_AHEAD);
+  }
+
+  /** The table readings are logged in, when the notebook has one. */
+  get log(): TableRowShown | undefined {
+    return logOf(this.desk.rows);
+  }
+
+  close(): void {
+    this.desk.close();
+  }
+
+  // ── editor ──────────────────────────────────────────────────────────────────────────────────
+
+  async #needEditor(): Promise<void> {
+    if (this.#editor) return;
+    const { FormulaEditor } = await import('./formula-editor.ts');
+    this.#editor ??= new FormulaEditor();
+    this.tools.draw();
+  }
+
+  /** After each drawing: the editor in its place, the focus, the words said aloud. */
+  drawn(): void {
+    const { desk } = this;
+    document.title = `${desk.snapshot.title || 'Untitled'} · Dapple`;
+    if (desk.editing && !this.#editor) void this.#needEditor();
+    if (desk.editing && this.#editor && this.#editorFor !== desk.editing) {
+      this.#editorFor = desk.editing;
+      this.#preview = undefined;
+      const task = editorTask(desk, {
+        settled: () => this.#hand.settle(),
+        previewed: (preview) => {
+          this.#preview = preview;
+          this.tools.draw();
+        },
+      });
+      if (task) this.#editor.open(task);
+    }
+    if (!desk.editing) this.#editorFor = undefined;
+    this.#hand.restoreFocus();
+    this.#measure();
+    this.#spoken.say(desk.snapshot.verdicts[0]?.headline ?? '');
+  }
+
+  #measure(): void {
+    const began = this.desk.editBegan;
+    if (began === 0) return;
+    this.desk.editBegan = 0;
+    performance.measure('edit-to-values', { start: began, end: performance.now() });
+    const charts = [...this.tools.root.querySelectorAll<LitElement>('dapple-chart')];
+    void Promise.all(charts.map((chart) => chart.updateComplete)).then(() => {
+      performance.measure('edit-to-charts', { start: began, end: performance.now() });
+    });
+  }
+
+  // ── keys ────────────────────────────────────────────────────────────────────────────────────
+
+  /** A key pressed anywhere. True when it did something. */
+  key(event: KeyboardEvent): boolean {
+    if (event.defaultPrevented) return false;
+    const { desk } = this;
+    if (this.#typedAhead(event)) return true;
+    const command = commandFor(commandsOf(this), event, desk.editing !== undefined);
+    if (command) {
+      command.run();
+      return true;
+    }
+    if (event.key === 'Escape' && desk.benchOpen && !desk.editing && !WITH_BENCH.matches) {
+      desk.openBench(false);
+      return true;
+    }
+    return false;
+  }
+
+  /** Keys that arrive before the editor is loaded are not lost. */
+  #typedAhead(event: KeyboardEvent): boolean {
+    const { desk } = this;
+    const editing = desk.editing;
+    if (!editing || this.#editorFor === editing) return false;
+    if (event.key === 'Enter') {
+      this.#hand.settle();
+      desk.keep(editing.text);
+    } else if (event.key === 'Escape') desk.drop();
+    else if (event.key.length === 1 && !event.ctrlKey && !event.metaKey) {
+      const text = editing.caret === 'all' ? event.key : editing.text + event.key;
+      desk.editing = { ...editing, text, caret: 'end' };
+      this.tools.draw();
+    } else return false;
+    return true;
+  }
+
+  nextRegion(): void {
+    const { root } = this.tools;
+    const regions = ['.verdict', '.sheet [tabindex="0"]', '.bench'];
+    const at = regions.findIndex((selector) => {
+      const region = root.querySelector(selector.split(' ')[0] ?? selector);
+      return region?.contains(document.activeElement) === true;
+    });
+    for (let step = 1; step <= regions.length; step++) {
+      const selector = regions[(at + step) % regions.length] ?? '.verdict';
+      const region = root.querySelector<HTMLElement>(selector);
+      if (region) {
+        region.focus();
+        return;
+      }
+    }
+  }
+
+  // ── dialogs ─────────────────────────────────────────────────────────────────────────────────
+
+  showGoTo(): void {
+    this.tools.openDialog({
+      selector: '#go-to',
+      view: () => goToDialog(this.#goals(), this.tools.closeDialog),
+    });
+  }
+
+  showReading(): void {
+    const log = this.log;
+    if (!log) return;
+    this.tools.openDialog({
+      selector: '#reading',
+      view: () => readingSheet(this.desk, log, this.tools.closeDialog),
+    });
+  }
+
+  #goals(): readonly Goal[] {
+    const commands = commandsOf(this).filter((command) => command.unlisted !== true);
+    return [
+      ...placesIn(this.desk, () => this.#hand.settle()),
+      ...commands.map((command) => ({
+        label: command.label,
+        kind: 'command',
+        detail: command.detail ?? command.keys?.[0] ?? '',
+        go: command.run,
+      })),
+    ];
+  }
+
+  #openChecks(): void {
+    const { desk } = this;
+    const order =
+      desk.snapshot.verdicts[0]?.marks.toSorted((a, b) => a.relative - b.relative) ?? [];
+    const first = order[0] ?? desk.rows.find((row) => row.kind === 'check');
+    if (!first) return;
+    this.#hand.settle();
+    desk.openBench(true);
+    desk.select(first.item, WORDS);
+  }
+
+  // ── drawing ─────────────────────────────────────────────────────────────────────────────────
+
+  #columns(): readonly number[] {
+    const { desk } = this;
+    const rem = Number.parseFloat(getComputedStyle(document.documentElement).fontSize) || 16;
+    return stripsInView({
+      width: this.tools.width() / rem,
+      narrow: NARROW.matches,
+      besideBench: WITH_BENCH.matches && desk.benchOpen,
+      total: desk.snapshot.verdicts.length,
+      scenario: desk.scenario,
+      first: desk.firstScenario,
+    });
+  }
+
+  #rows(context: RowContext): TemplateResult[] {
+    const { desk } = this;
+    const { snapshot } = desk;
+    const home = snapshot.rows.findIndex((row) => row.item === desk.item);
+    const threads = threadsOf(snapshot.rows, home);
+    const adding = desk.editing?.place.kind === 'new' ? desk.editing.place.item : undefined;
+    const fresh = (): TemplateResult => newRowView(context, (text) => this.#editor?.insert(text));
+    const rows: TemplateResult[] = adding === -1 ? [fresh()] : [];
+    this.#settled.of(snapshot).forEach((row, index) => {
+      rows.push(
+        rowView(context, row, index, threads.left[index] ?? '', threads.right[index] ?? ''),
+      );
+      if (adding === row.item) rows.push(fresh());
+    });
+    return rows;
+  }
+
+  #sheet(context: RowContext): TemplateResult {
+    const { desk } = this;
+    const total = desk.snapshot.rows.length;
+    if (total === 0) {
+      return newRowView(
+        context,
+        (text) => this.#editor?.insert(text),
+        () => desk.edit({ kind: 'new', item: -1 }, ''),
+      );
+    }
+    return html`<div class="sheet" id="sheet" role="grid" aria-label="Cells" aria-rowcount=${total}
+      @keydown=${(event: KeyboardEvent): void => this.#hand.key(event)}
+      @click=${(event: MouseEvent): void => this.#hand.click(event)}>${this.#rows(context)}</div>`;
+  }
+
+  render(): TemplateResult {
+    const { desk, tools } = this;
+    const { snapshot } = desk;
+    const narrow = NARROW.matches;
+    const columns = this.#columns();
+    const context: RowContext = {
+      desk,
+      columns,
+      names: snapshot.verdicts.map((verdict) => verdict.name || 'Plan'),
+      theme: tools.theme(),
+      editor: this.#editor,
+      preview: this.#preview,
+    };
+    const bench = desk.benchOpen && desk.selected !== undefined;
+    const shape = `app ${narrow ? 'narrow' : ''} ${bench ? 'benched' : ''} strips-${columns.length}`;
+    return html`<div class=${shape}>
+      <a class="skip" href="#sheet" @click=${(event: Event): void => {
+        event.preventDefault();
+        tools.root.querySelector<HTMLElement>('.sheet [tabindex="0"]')?.focus();
+      }}>To the sheet</a>
+      ${barView({
+        desk,
+        snapshot,
+        saving: tools.saving(),
+        themeButton: tools.themeButton(),
+        goTo: () => this.showGoTo(),
+        help: tools.showHelp,
+        open: tools.openFile,
+        save: tools.saveFile,
+        empty: tools.beginEmpty,
+      })}
+      <div class="work">
+        <main class="page">
+          ${verdictBand(
+            desk,
+            snapshot,
+            columns,
+            narrow,
+            () => this.#openChecks(),
+            () => desk.addScenario(),
+          )}
+          ${tools.notices()}${this.#notices()}${this.#sheet(context)}
+        </main>
+        ${benchView({ desk, preview: this.#preview, narrow })}
+      </div>
+      ${narrow ? this.#thumb() : nothing}
+      <p class="vh" role="status" id="spoken"></p>
+    </div>`;
+  }
+
+  /** What the reader must know of this notebook before reading it. */
+  #notices(): TemplateResult {
+    const { desk, tools } = this;
+    const { snapshot } = desk;
+    const unread = snapshot.rows.filter((row) => row.kind === 'unread');
+    const saving = tools.saving();
+    return html`${
+      saving.state === 'failed'
+        ? html`<div class="notice" role="alert"><p>Not saved: ${saving.why || 'the device keeps nothing'}. Save a file now.</p>
+            <button class="btn2" @click=${tools.saveFile}>Save the file</button></div>`
+        : nothing
+    }${snapshot.readOnly ? html`<div class="notice"><p>${snapshot.readOnly}</p></div>` : nothing}${
+      unread.length > 0
+        ? html`<div class="notice"><p>${unread.length === 1 ? 'One line' : `${unread.length} lines`} of this file cannot be read.
+            What is written there stays exactly as it is, here and in the saved file.</p>
+            <button class="btn2" @click=${(): void => {
+              this.#hand.settle();
+              desk.select(unread[0]?.item ?? -1, WORDS);
+            }}>Go to line ${unread[0]?.line}</button></div>`
+        : nothing
+    }`;
+  }
+
+  /** Five tools at the thumb. */
+  #thumb(): TemplateResult {
+    const { desk } = this;
+    return html`<nav class="foot-bar" aria-label="Tools">
+      <button ?disabled=${desk.undoLabel === ''} @click=${(): void => desk.undo()}>${icon('undo')}Undo</button>
+      <button @click=${(): void => this.#openChecks()}>${icon('tick')}Checks</button>
+      <button aria-pressed=${desk.benchOpen ? 'true' : 'false'} @click=${(): void => desk.openBench(!desk.benchOpen)}>${icon('bench')}Bench</button>
+      <button ?disabled=${this.log === undefined} @click=${(): void => this.showReading()}>${icon('reading')}Reading</button>
+      <button @click=${(): void => this.showGoTo()}>${icon('search')}Go to</button>
+    </nav>`;
+  }
+}

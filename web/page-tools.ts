@@ -1,0 +1,41 @@
+// What the page offers to the screens it holds: drawing, dialogs, files, the light. A screen is given
+// these instead of the element itself, so that each screen names what it needs.
+
+import type { TemplateResult } from 'lit';
+import type { SavingState } from './storage.ts';
+import type { Theme } from './theme.ts';
+
+/** A dialog while it is open: how it is found in the page, and how it is drawn now. */
+export interface OpenDialog {
+  readonly selector: string;
+  readonly view: () => TemplateResult;
+}
+
+export interface Saving {
+  readonly state: SavingState;
+  readonly why: string;
+}
+
+export interface PageTools {
+  /** The element that everything is drawn in. */
+  readonly root: HTMLElement;
+  readonly theme: () => Theme;
+  readonly width: () => number;
+  readonly saving: () => Saving;
+  /** Draws soon, together with what else changed. */
+  readonly draw: () => void;
+  /** Draws at once, so that what is typed next finds what was drawn. */
+  readonly drawNow: () => void;
+  /** Settles when everything asked for has been drawn. */
+  readonly drawn: () => Promise<unknown>;
+  /** Opens a dialog over the screen; it takes the place of another one. */
+  readonly openDialog: (dialog: OpenDialog) => void;
+  readonly closeDialog: () => void;
+  readonly openFile: () => void;
+  readonly saveFile: () => void;
+  readonly beginEmpty: () => void;
+  readonly showHelp: () => void;
+  readonly changeTheme: () => void;
+  readonly themeButton: () => TemplateResult;
+  readonly notices: () => TemplateResult;
+}

@@ -1,0 +1,108 @@
+// The work that an edit puts off: trials, sweeps, solving, and what moves a result. What takes less
+// than a frame or two is worked on the page's own thread at once, everything else in the worker; a
+// newer edit starts all of it over.
+
+import type { Session, ShownInfluence } from '../engine/index.ts';
+import { Studies } from './studies.ts';
+import type { InfluenceAnswer, StudyNews } from './study-worker.ts';
+
+/** One slice of put-off work on the page's own thread, ms. */
+const SLICE = 8;
+/** Put-off work that takes less than this is done on the page's own thread, ms. */
+const QUICK = 60;
+/** Trials that rank the givens; more would not change their order that is shown. */
+const INFLUENCE_TRIALS = 200;
+/** A question about influence is asked when no edit came for this long, ms. */
+const RESTING = 250;
+
+export interface BenchInfluence {
+  readonly list: readonly ShownInfluence[];
+  readonly working: boolean;
+}
+
+export class PutOffWork {
+  readonly #session: Session;
+  readonly #changed: () => void;
+  readonly #studies: Studies;
+  #slice: ReturnType<typeof setTimeout> | undefined;
+  /** The last question about influence: cell, column and text. */
+  #asked = '';
+  #asking: ReturnType<typeof setTimeout> | undefined;
+  #answer: InfluenceAnswer | undefined;
+  /** What the put-off work took when it was last done, ms. */
+  #lastElapsed = Number.POSITIVE_INFINITY;
+  /** Whether the notebook has trials. */
+  #wanted = false;
+
+  constructor(session: Session, changed: () => void) {
+    this.#session = session;
+    this.#changed = changed;
+    this.#studies = new Studies(
+      (news) => this.#heard(news),
+      (answer) => {
+        this.#answer = answer;
+        this.#changed();
+      },
+      () => {
+        this.#lastElapsed = 0;
+        this.#workHere();
+      },
+    );
+  }
+
+  /** Begins over, on the session's text as it is now. */
+  begin(): void {
+    clearTimeout(this.#slice);
+    if (this.#lastElapsed < QUICK) this.#workHere();
+    else this.#studies.start(this.#session.text);
+  }
+
+  stop(): void {
+    clearTimeout(this.#asking);
+    clearTimeout(this.#slice);
+    this.#studies.stop();
+  }
+
+  #workHere(): void {
+    const next = (): void => {
+      const before = this.#session.snapshot();
+      const more = this.#session.continue(SLICE, () => performance.now());
+      if (this.#session.snapshot() !== before) this.#changed();
+      if (more) this.#slice = setTimeout(next, 4);
+      else if (this.#wanted) this.#studies.start(this.#session.text);
+    };
+    this.#studies.stop();
+    this.#slice = setTimeout(next, 0);
+  }
+
+  #heard(news: StudyNews): void {
+    if (news.kind === 'slow') {
+      if (!news.more) this.#lastElapsed = news.elapsed;
+      this.#session.adopt(news.results);
+    } else {
+      this.#wanted = true;
+      this.#session.adoptStudies(news.results);
+    }
+    this.#changed();
+  }
+
+  /**
+   * What moves a result most, worked out in the worker when it is first asked for. While the answer
+   * for a new text is on its way, the last one of the same cell stands, marked as old.
+   */
+  influence(cell: string, column: number): BenchInfluence {
+    const text = this.#session.text;
+    const asked = `${cell}|${column}|${text}`;
+    if (asked !== this.#asked) {
+      this.#asked = asked;
+      clearTimeout(this.#asking);
+      const trials = Math.min(INFLUENCE_TRIALS, this.#session.snapshot().trials);
+      const question = { kind: 'influence', text, cell, column, trials } as const;
+      this.#asking = setTimeout(() => this.#studies.ask(question), RESTING);
+    }
+    const last = this.#answer;
+    const fits = last?.question.cell === cell && last.question.column === column;
+    const settled = fits && last.question.text === text;
+    return { list: fits ? last.influence : [], working: !settled };
+  }
+}
