@@ -258,6 +258,8 @@ export interface Following {
   readonly place: Operand;
   /** In order, put-off ones included. */
   readonly units: readonly Unit[];
+  /** The given and all nodes of these units. */
+  readonly nodes: ReadonlySet<number>;
   /** All of it together, when it is plain arithmetic on single numbers. */
   readonly batch: Batch | undefined;
 }
@@ -281,6 +283,12 @@ export function followingOf(program: Program, id: number): Following {
   const flat = units.every(
     (unit) => isPlain(program, unit) && unit.nodes.every((node) => program.slow[node] !== 1),
   );
-  if (!flat) return { place, units, batch: undefined };
-  return { place, units, batch: batchOf(program, units, new Uint8Array(program.nodes.length)) };
+  const nodes = new Set([id, ...units.flatMap((unit) => unit.nodes)]);
+  if (!flat) return { place, units, nodes, batch: undefined };
+  return {
+    place,
+    units,
+    nodes,
+    batch: batchOf(program, units, new Uint8Array(program.nodes.length)),
+  };
 }

@@ -3,6 +3,7 @@
 
 import { type Axis, componentCount } from '../check/type.ts';
 import { type Batch, type Following, followingOf, isFixed, type Order, orderOf } from './batch.ts';
+import { closure } from './graph.ts';
 import { execute, executeBatch, finiteAt, firstUnfit, lengthOf } from './kernels.ts';
 import { type AxisValue, type Fault, Memory, type Operand } from './memory.ts';
 import type { CodeRange, Program, Unit } from './program.ts';
@@ -33,6 +34,14 @@ function heldIn(unit: Unit, list: readonly Replacement[], m: Memory): ReadonlySe
 
 const NO_UNITS: readonly Unit[] = [];
 
+/** What putting another number in reached. */
+export interface Reached {
+  /** Nodes whose values may be others now, the one that was put in among them. */
+  readonly moved: ReadonlySet<number>;
+  /** Put-off units among what follows; they were not worked. */
+  readonly late: readonly Unit[];
+}
+
 function anyFault(m: Memory, nodes: Int32Array): boolean {
   for (let i = 0; i < nodes.length; i++)
     if (m.faults[nodes[i] as number] !== undefined) return true;
@@ -44,6 +53,7 @@ export class Machine implements SiteRunner {
   /** Made when first asked for: by then it is known what is put off. */
   #order: Order | undefined;
   readonly #following: (Following | undefined)[] = [];
+  #beneathSites: ReadonlyMap<number, ReadonlySet<number>> | undefined;
   readonly #sites: RunSites;
   /** How deep runs within runs stand now, and what the outermost has cost so far. */
   #depth = 0;
@@ -142,18 +152,19 @@ export class Machine implements SiteRunner {
 
   /**
    * Puts another number in place of a cell's and works what follows it; the work stops where single
-   * numbers come out as they were. Returns the put-off units that are reached; those are not worked.
+   * numbers come out as they were. Put-off units that are reached are not worked.
    */
-  put(id: number, value: number, m: Memory): readonly Unit[] {
+  put(id: number, value: number, m: Memory): Reached {
     const following = this.#following[id] ?? this.#follow(id);
     const { batch, units } = following;
     m.scalars[following.place] = value;
     // What has no fault draws on nothing that has one.
     if (batch && !(m.faulty && anyFault(m, batch.nodes))) {
       executeBatch(batch, m.scalars);
-      if (finiteAt(m.scalars, batch.results)) return NO_UNITS;
+      if (finiteAt(m.scalars, batch.results)) return { moved: following.nodes, late: NO_UNITS };
     }
-    return this.#followUnits(id, units, m);
+    const moved = new Set([id]);
+    return { moved, late: this.#followUnits(units, moved, m) };
   }
 
   #follow(id: number): Following {
@@ -162,34 +173,66 @@ export class Machine implements SiteRunner {
     return made;
   }
 
-  #followUnits(id: number, units: readonly Unit[], m: Memory): readonly Unit[] {
-    const { draws, slow, operands } = this.program;
-    const moved = new Set([id]);
+  /**
+   * Works the units that draw on something that moved, in the order given, and adds to `moved` what
+   * does not come out as it was. Returns the put-off units that are reached; those are not worked.
+   */
+  #followUnits(units: readonly Unit[], moved: Set<number>, m: Memory): readonly Unit[] {
+    const { slow } = this.program;
     const late: Unit[] = [];
     for (const unit of units) {
-      if (
-        !unit.nodes.some((node) => (draws[node] as readonly number[]).some((on) => moved.has(on)))
-      )
-        continue;
+      if (!this.#isReached(unit, moved)) continue;
       if (unit.nodes.some((node) => slow[node] === 1)) {
         for (const node of unit.nodes) moved.add(node);
         late.push(unit);
-        continue;
-      }
-      const [only] = unit.nodes as [number];
-      const places = operands[only] as readonly Operand[];
-      const single = unit.nodes.length === 1 && places.every((place) => place >= 0);
-      const before = single ? places.map((place) => m.scalars[place]) : [];
-      const faultBefore = m.faults[only];
-      this.runUnit(unit, m);
-      const same =
-        single &&
-        faultBefore === undefined &&
-        m.faults[only] === undefined &&
-        places.every((place, j) => Object.is(m.scalars[place], before[j]));
-      if (!same) for (const node of unit.nodes) moved.add(node);
+      } else if (this.#moves(unit, m, () => this.runUnit(unit, m)))
+        for (const node of unit.nodes) moved.add(node);
     }
     return late;
+  }
+
+  /**
+   * Whether something that moved leads to this unit. A formula that runs part of the notebook again
+   * depends on everything beneath what it asks for: with a reserve put in, a lowest charge may move
+   * that stands still in the notebook itself.
+   */
+  #isReached(unit: Unit, moved: ReadonlySet<number>): boolean {
+    const { draws } = this.program;
+    for (const node of unit.nodes)
+      for (const on of draws[node] as readonly number[]) if (moved.has(on)) return true;
+    const beneath = this.#beneath().get(unit.id);
+    if (beneath) for (const node of beneath) if (moved.has(node)) return true;
+    return false;
+  }
+
+  /** What the formulas that run part of the notebook again depend on, by unit. */
+  #beneath(): ReadonlyMap<number, ReadonlySet<number>> {
+    if (this.#beneathSites) return this.#beneathSites;
+    const made = new Map<number, Set<number>>();
+    for (const { owner, wanted } of this.#sites.sites) {
+      const unit = this.program.unitOf[owner] ?? -1;
+      const known = made.get(unit) ?? new Set();
+      for (const id of closure(wanted, (node) => this.program.draws[node] ?? [])) known.add(id);
+      made.set(unit, known);
+    }
+    this.#beneathSites = made;
+    return made;
+  }
+
+  /** Whether a unit comes out otherwise than before; only of single numbers is that looked at. */
+  #moves(unit: Unit, m: Memory, work: () => void): boolean {
+    const [only] = unit.nodes as [number];
+    const places = this.program.operands[only] as readonly Operand[];
+    const single = unit.nodes.length === 1 && places.every((place) => place >= 0);
+    const before = single ? places.map((place) => m.scalars[place]) : [];
+    const faultBefore = m.faults[only];
+    work();
+    return !(
+      single &&
+      faultBefore === undefined &&
+      m.faults[only] === undefined &&
+      places.every((place, j) => Object.is(m.scalars[place], before[j]))
+    );
   }
 
   /** Place by place; a held member keeps the values that were put in its rows. */
@@ -332,6 +375,43 @@ export class Machine implements SiteRunner {
         else this.#patch(m, r);
       }
     }
+  }
+
+  /**
+   * Works the part of a cone that something that moved leads to, and adds to `moved` what may be
+   * another value now. What is put in place of a node counts as moved when `isPutAnew` says so.
+   * Returns the put-off units that are reached; those are not worked.
+   */
+  followActions(
+    actions: Site['cone'],
+    list: readonly Replacement[],
+    moved: Set<number>,
+    isPutAnew: (r: Replacement) => boolean,
+    m: Memory,
+  ): readonly Unit[] {
+    const { slow } = this.program;
+    const late: Unit[] = [];
+    for (const action of actions) {
+      if (action.kind === 'unit') {
+        const unit = this.program.units[action.unit] as Unit;
+        if (!this.#isReached(unit, moved)) continue;
+        if (unit.nodes.some((node) => slow[node] === 1)) late.push(unit);
+        else if (!this.#moves(unit, m, () => this.runUnit(unit, m, heldIn(unit, list, m))))
+          continue;
+        for (const node of unit.nodes) moved.add(node);
+        continue;
+      }
+      for (const r of list) {
+        if (r.node !== action.node || (r.row === undefined) !== (action.kind === 'replace'))
+          continue;
+        // An entry goes back into a column that was worked again.
+        if (!isPutAnew(r) && !(r.row !== undefined && moved.has(r.node))) continue;
+        if (r.row === undefined) this.#fill(m, r);
+        else this.#patch(m, r);
+        moved.add(r.node);
+      }
+    }
+    return late;
   }
 
   #patch(m: Memory, r: Replacement): void {

@@ -8,13 +8,14 @@ import { formatNumber } from '../dimension/quantity.ts';
 import { fromStored, isPointUnit, plainUnit } from '../dimension/unit.ts';
 import { nameKey } from '../language/parser.ts';
 import { printFormula } from '../language/printer.ts';
-import type { CellItem, Place, TableItem } from '../notebook/notebook.ts';
+import type { CellItem, Item, Place, TableItem } from '../notebook/notebook.ts';
 import { FORMAT_VERSION } from '../notebook/read-header.ts';
 import { answerOf } from './answers.ts';
 import type { Evaluation } from './evaluation.ts';
 import { formulaParts } from './formula-parts.ts';
 import { messagesOf } from './messages.ts';
 import { figureOf, joined, placesOf, reader, rootName, showValues, unitFor } from './show-value.ts';
+import type { ShownBefore } from './shown-before.ts';
 import type {
   CellRow,
   Message,
@@ -26,7 +27,11 @@ import type {
 } from './snapshot.ts';
 import { type CheckResult, checkResult, verdictOf } from './verdict.ts';
 
-export function buildSnapshot(evaluation: Evaluation, text: string): Snapshot {
+/**
+ * @param before rows of the last snapshot of this session; those that show the same are taken over
+ */
+export function buildSnapshot(evaluation: Evaluation, text: string, before: ShownBefore): Snapshot {
+  before.begin(evaluation);
   const { checked } = evaluation;
   const { notebook } = checked.scope;
   const messages = messagesOf(evaluation, text);
@@ -52,7 +57,7 @@ export function buildSnapshot(evaluation: Evaluation, text: string): Snapshot {
         index === 0 ? '' : proseOf(index),
       ),
     ),
-    rows: rowsOf(evaluation, results, messages),
+    rows: rowsOf(evaluation, results, messages, before),
     messages,
     readOnly:
       header.version > FORMAT_VERSION
@@ -66,9 +71,15 @@ function rowsOf(
   evaluation: Evaluation,
   results: readonly (readonly CheckResult[])[],
   messages: readonly Message[],
+  before: ShownBefore,
 ): Row[] {
   const { checked } = evaluation;
   const { scope } = checked;
+  /** A row made of these nodes' values, or the one of before. */
+  const taken = (index: number, item: Item, nodes: readonly number[], make: () => Row): Row =>
+    nodes.length === 0
+      ? make()
+      : before.row(evaluation, index, item, nodes, byItem.has(index), make);
   const rows: Row[] = [];
   const byItem = new Map<number, Message[]>();
   for (const message of messages) {
@@ -101,10 +112,21 @@ function rowsOf(
         return;
       }
       case 'cell':
-        rows.push(cellRow(evaluation, item, index, base));
+        rows.push(
+          taken(index, item, cellNodes(evaluation, item, index), () =>
+            cellRow(evaluation, item, index, base),
+          ),
+        );
         return;
       case 'table':
-        rows.push(tableRow(evaluation, item, index, base));
+        rows.push(
+          taken(
+            index,
+            item,
+            tableNodes(evaluation, item, index).map(({ id }) => id),
+            () => tableRow(evaluation, item, index, base),
+          ),
+        );
         return;
       case 'check': {
         const at = checked.checks.findIndex((check) => check.item === index);
@@ -164,6 +186,30 @@ function namesOf(evaluation: Evaluation, ids: Iterable<number>): string[] {
       keys.push(node.key);
   }
   return keys;
+}
+
+/** The nodes a cell's row shows: its own; none when its row depends on more than their values. */
+function cellNodes(evaluation: Evaluation, item: CellItem, index: number): readonly number[] {
+  const { checked, program } = evaluation;
+  const key = nameKey(item.name.text);
+  const id = checked.scope.cells.get(key);
+  if (id === undefined || program.nodes[id]?.item !== index) return [];
+  return checked.answers.some((answer) => answer.key === key) ? [] : [id];
+}
+
+/** The columns of a table: those in the file, then the cells along its rows. */
+function tableNodes(evaluation: Evaluation, item: TableItem, index: number): readonly GraphNode[] {
+  const { nodes } = evaluation.program;
+  const table = evaluation.checked.scope.tables.get(nameKey(item.name.text));
+  if (!table || table.item !== index) return [];
+  const added = nodes.filter(
+    (node) =>
+      node.kind === 'cell' &&
+      node.type?.axes.length === 1 &&
+      node.type.axes[0] === table.rows &&
+      node.type.kind !== 'record',
+  );
+  return [...table.columns.map((id) => nodes[id] as GraphNode), ...added];
 }
 
 type Base = Pick<Row, 'item' | 'line' | 'messages'>;
@@ -296,17 +342,8 @@ function tableRow(
   const key = nameKey(item.name.text);
   const table = scope.tables.get(key);
   const own = table && table.item === index ? table : undefined;
-  const columnNodes = own ? own.columns.map((id) => evaluation.program.nodes[id] as GraphNode) : [];
-  const added = own
-    ? evaluation.program.nodes.filter(
-        (n) =>
-          n.kind === 'cell' &&
-          n.type?.axes.length === 1 &&
-          n.type.axes[0] === own.rows &&
-          n.type.kind !== 'record',
-      )
-    : [];
-  const nodes = [...columnNodes, ...added];
+  const nodes = tableNodes(evaluation, item, index);
+  const columnNodes = nodes.slice(0, own?.columns.length ?? 0);
   const unitText = (n: GraphNode): string =>
     n.type?.kind === 'quantity' && n.type.stance !== 'moment'
       ? unitFor(evaluation, n.type, n.id).symbol

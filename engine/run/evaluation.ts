@@ -121,9 +121,13 @@ export class Evaluation {
     this.put(id, value);
   }
 
-  /** Puts another number in place of a plain given and works what depends on it. */
+  /**
+   * Puts another number in place of a plain given and works what depends on it: in the plan, then in
+   * each scenario, where what neither reaches keeps the values it has.
+   */
   put(id: number, value: number): void {
-    const late = this.compiled.machine.put(id, value, this.plan);
+    const axes = this.plan.axes.slice();
+    const { moved, late } = this.compiled.machine.put(id, value, this.plan);
     if (late.length === 0 && this.columns.length === 1) return;
     this.#queue = this.#queue.filter((q) => q.column === 0 && q.unit >= 0);
     for (const unit of late) {
@@ -132,8 +136,12 @@ export class Evaluation {
         this.#queue.push({ column: 0, unit: unit.id });
     }
     this.#queue.sort((a, b) => a.unit - b.unit);
+    // An axis of another length or place leaves nothing as it was.
+    const sameAxes = axes.every((axis, k) => axis === this.plan.axes[k]);
     this.columns.forEach((_, index) => {
-      if (index > 0) this.#runScenario(index, false);
+      if (index === 0) return;
+      if (sameAxes) this.#followPlan(index, moved);
+      else this.#runScenario(index, false);
     });
   }
 
@@ -151,19 +159,78 @@ export class Evaluation {
             action.kind !== 'unit' || !this.#isSlow(this.program.units[action.unit]?.nodes ?? []),
         );
     this.compiled.machine.runActions(quick, this.#replacements(column), column.memory);
-    if (slow) return;
+    if (!slow) this.#putOff(index, () => true);
+  }
+
+  /** A scenario after the plan moved: only what a moved value reaches in it is worked again. */
+  #followPlan(index: number, planMoved: ReadonlySet<number>): void {
+    const column = this.columns[index] as Column;
+    const { machine } = this.compiled;
+    const { memory, cone } = column;
+    const overrides = column.scenario?.overrides ?? [];
+    const moved = new Set(planMoved);
+    for (const id of cone) moved.delete(id);
+    for (const { override } of overrides)
+      if (override.row === undefined) moved.delete(override.node);
+    // A column that only takes an entry of the scenario follows the plan, and takes the entry again.
+    const own = [...cone, ...overrides.map(({ override }) => override.node)];
+    this.#followExcept(
+      memory,
+      own.filter((id) => !moved.has(id)),
+    );
+    const anew = new Set(
+      overrides.filter(({ from }) => planMoved.has(from)).map(({ override }) => override),
+    );
+    const list = this.#replacements(column);
+    const isPutAnew = (r: Replacement): boolean =>
+      anew.has(overrides[list.indexOf(r)]?.override as (typeof overrides)[number]['override']);
+    const late = machine.followActions(column.actions, list, moved, isPutAnew, memory);
+    this.#putOff(index, (unit) => late.some(({ id }) => id === unit));
+  }
+
+  /** Takes over the plan's values but for these nodes, and but for axes that are the column's own. */
+  #followExcept(memory: Memory, nodes: readonly number[]): void {
+    const { operands } = this.program;
+    const { held, heldRows } = memory;
+    const faults = nodes.map((id) => memory.faults[id]);
+    const values = nodes.map((id) =>
+      (operands[id] ?? []).map((o) => (o >= 0 ? memory.scalars[o] : memory.rows[~o])),
+    );
+    const axes = memory.axes.map((axis, k) => (axis === this.plan.axes[k] ? undefined : axis));
+    memory.follow(this.plan);
+    nodes.forEach((id, k) => {
+      memory.faults[id] = faults[k];
+      (operands[id] ?? []).forEach((o, j) => {
+        const value = values[k]?.[j];
+        if (typeof value === 'number') memory.scalars[o] = value;
+        else if (value) memory.rows[~o] = value;
+      });
+    });
+    axes.forEach((axis, k) => {
+      if (axis) memory.axes[k] = axis;
+    });
+    memory.held = held;
+    memory.heldRows = heldRows;
+    memory.faulty ||= faults.some((fault) => fault !== undefined);
+  }
+
+  /** Puts off a column's slow units: those reached now, and those that still wait. */
+  #putOff(index: number, isReached: (unit: number) => boolean): void {
+    const column = this.columns[index] as Column;
     this.#queue.push({ column: index, unit: -1 });
+    let some = false;
     for (const action of column.actions) {
-      if (action.kind !== 'unit' || quick.includes(action)) continue;
-      for (const id of this.program.units[action.unit]?.nodes ?? [])
-        column.memory.faults[id] = { kind: 'pending' };
+      if (action.kind !== 'unit') continue;
+      const { nodes = [] } = this.program.units[action.unit] ?? {};
+      if (!this.#isSlow(nodes)) continue;
+      const waits = nodes.some((id) => column.memory.faults[id]?.kind === 'pending');
+      if (!waits && !isReached(action.unit)) continue;
+      for (const id of nodes) column.memory.faults[id] = { kind: 'pending' };
       this.#queue.push({ column: index, unit: action.unit });
+      some = true;
     }
-    if (
-      this.#queue[this.#queue.length - 1]?.unit === -1 &&
-      !this.#queue.some((q) => q.column === 0)
-    )
-      this.#queue.pop();
+    // Nothing to take over from the plan, and nothing of its own.
+    if (!some && !this.#queue.some((q) => q.column === 0)) this.#queue.pop();
   }
 
   /** What a scenario puts in, for runs on top of it. */

@@ -35,6 +35,7 @@ import { Evaluation, type SlowResults } from './evaluation.ts';
 import { previewFormula } from './preview.ts';
 import { renameCell } from './rename.ts';
 import { type Report, reportOf } from './report.ts';
+import { ShownBefore } from './shown-before.ts';
 import type { ChartData, Command, Completion, Preview, Snapshot, Worked } from './snapshot.ts';
 import type { StudyResults } from './study-results.ts';
 import { workedOf } from './worked.ts';
@@ -76,6 +77,7 @@ class OpenNotebook implements Session {
   #notebook: Notebook;
   #evaluation: Evaluation;
   #snapshot: Snapshot | undefined;
+  readonly #shown = new ShownBefore();
   readonly #charts = new Map<number, ChartData>();
   readonly #trees: TreeCache = new Map();
 
@@ -127,7 +129,7 @@ class OpenNotebook implements Session {
   }
 
   snapshot(): Snapshot {
-    this.#snapshot ??= buildSnapshot(this.#evaluation, this.#text);
+    this.#snapshot ??= buildSnapshot(this.#evaluation, this.#text, this.#shown);
     return this.#snapshot;
   }
 

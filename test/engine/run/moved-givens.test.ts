@@ -1,0 +1,100 @@
+// After a slider moved, everything shown must be what a notebook opened with that number shows: in
+// the plan, in every scenario, on every row. The truth is a session opened afresh on the same text.
+
+import { readdirSync, readFileSync } from 'node:fs';
+import fc from 'fast-check';
+import { expect, test } from 'vitest';
+import { type CellRow, openSession, type Session } from '../../../engine/index.ts';
+
+const folder = new URL('../../../notebooks/', import.meta.url);
+const starters = readdirSync(folder)
+  .filter((name) => name.endsWith('.dapple'))
+  .map((name) => ({ name, text: readFileSync(new URL(name, folder), 'utf8') }));
+
+/** As the notebooks stand, with so few trials that what is put off can be worked here. */
+function withFewTrials(text: string): string {
+  return text.replace(/^trials: .*$/mu, 'trials: 5');
+}
+
+const scenarios = `dapple 1
+title: Moved
+seed: 5
+trials: 40
+place: 52 °N, 13 °E, 60 m, UTC+1
+
+begin = 2027-06-01 00:00
+clock = timeline(from: begin, until: begin + 48 h, by: 1 h)
+panel = 100 W [0 W..400 W by 10 W]
+share = 40..50..60 %
+reserve = 20 Wh
+floor = max(reserve, 10 Wh)
+light = panel × (if clock within 08:00..16:00 then 1 else 0)
+harvest = energy(light)
+loads = table
+  thing | power | hours | energy = power × hours
+  box | 40 W | 8 h |
+  lamp | 5 W | 4 h |
+use = sum(loads.energy)
+left = harvest - use
+lucky = chance(left × share > use)
+needed = solve(panel, so that: left ≥ use, over: 0 W..400 W)
+check left ≥ floor
+
+scenario Thin
+  panel = 60 W
+scenario Later
+  begin = 2027-06-11 00:00
+scenario Thirsty
+  loads.hours("lamp") = 6 h
+scenario Follows
+  reserve = panel × 0.2 h
+`;
+
+function givensOf(session: Session): readonly CellRow[] {
+  return session
+    .snapshot()
+    .rows.filter((row): row is CellRow => row.kind === 'cell' && row.role === 'given');
+}
+
+/** Everything put off is worked in both, so that they can be compared. */
+function finished(session: Session): unknown {
+  while (session.continue(1e9, () => 0));
+  return session.snapshot();
+}
+
+function moveAround(text: string, moves: readonly { given: number; factor: number }[]): void {
+  const session = openSession(text);
+  for (const { given, factor } of moves) {
+    const givens = givensOf(session);
+    const cell = givens[given % Math.max(1, givens.length)];
+    const written = /^([-+]?[\d.]+)(.*)$/u.exec(cell?.formula ?? '');
+    if (!cell || !written) continue;
+    const number = Number((Number(written[1]) * factor).toPrecision(6));
+    session.do({ do: 'formula', cell: cell.key, text: `${number}${written[2]}` });
+    session.snapshot();
+  }
+  expect(finished(session)).toEqual(finished(openSession(session.text)));
+}
+
+const moves = fc.array(
+  fc.record({ given: fc.nat(60), factor: fc.constantFrom(0, 0.5, 0.9, 1, 1.25, 3) }),
+  { minLength: 1, maxLength: 5 },
+);
+
+test('the sample reads without a message but what its numbers give', () => {
+  expect(openSession(scenarios).snapshot().messages).toEqual([]);
+});
+
+test('scenarios follow a moved given as if opened with it', () => {
+  fc.assert(
+    fc.property(moves, (list) => moveAround(scenarios, list)),
+    { numRuns: 60 },
+  );
+});
+
+test.each(starters)('$name follows its moved givens as if opened with them', ({ text }) => {
+  fc.assert(
+    fc.property(moves, (list) => moveAround(withFewTrials(text), list)),
+    { numRuns: 3 },
+  );
+});
