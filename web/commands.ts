@@ -2,7 +2,8 @@
 // is there, and what it does. The field that goes to places lists them, and the keys that work
 // everywhere look here.
 
-import type { NotebookScreen } from './notebook-screen.ts';
+import type { Desk } from './desk.ts';
+import type { PageTools } from './page-tools.ts';
 import { nextTheme, wordOf } from './theme.ts';
 
 export interface PageCommand {
@@ -18,7 +19,18 @@ export interface PageCommand {
   readonly run: () => void;
 }
 
-export function commandsOf(screen: NotebookScreen): readonly PageCommand[] {
+/** What commands need of the screen of an open notebook. */
+export interface CommandTarget {
+  readonly desk: Desk;
+  readonly tools: PageTools;
+  /** The table readings are logged in, when there is one. */
+  readonly log: unknown;
+  readonly showGoTo: () => void;
+  readonly showReading: () => void;
+  readonly nextRegion: () => void;
+}
+
+export function commandsOf(screen: CommandTarget): readonly PageCommand[] {
   const { desk, tools } = screen;
   const always = { whileEditing: true } as const;
   const between = { whileEditing: false } as const;

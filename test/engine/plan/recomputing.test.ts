@@ -75,14 +75,31 @@ test('the work stops where a value stays as it was', () => {
 //     left  → first ─┐
 //                    series → outcome        scenario: right = 7 W
 //     right → second ┘
-test('a scenario works the cone of what it changes, on top of the plan', () => {
+test('a scenario works what a moved given reaches in it and keeps the rest', () => {
   const graph = counted(
     `left = 1 W\nright = 2 W\nfirst = left × 2\nsecond = right × 2\nseries = (first + second) × during(clock, 00:00..24:00)\noutcome = mean(series)\n${CLOCK}\nscenario More\n  right = 7 W`,
   );
   const worked = graph.put('left', 3);
-  expect(worked).toEqual(['first', 'series', 'outcome', 'second', 'series', 'outcome']);
+  // The plan, then the scenario: its own second, 14 W, is not worked again.
+  expect(worked).toEqual(['first', 'series', 'outcome', 'series', 'outcome']);
   expect(graph.value('outcome')).toBe(10); // 2 × 3 W + 2 × 2 W
   expect(graph.value('outcome', 1)).toBe(20); // 2 × 3 W + 2 × 7 W
+  // What the scenario puts in stands still when the plan's moves.
+  expect(graph.put('right', 5)).toEqual(['second', 'series', 'outcome']);
+  expect(graph.value('outcome')).toBe(16); // 2 × 3 W + 2 × 5 W
+  expect(graph.value('outcome', 1)).toBe(20);
+});
+
+//     reserve ─────────────→ gain               gain = low with reserve = 1 W, less low
+//     power → spare → low ──┘                   low = max(spare, 0 W), spare = power - reserve
+test('a formula with its own what-if follows what lies beneath, where its cell stands still', () => {
+  const graph = counted(
+    'power = 2 W\nreserve = 9 W\nspare = power - reserve\nlow = max(spare, 0 W)\ngain = (low with reserve = 1 W) - low',
+  );
+  expect(graph.value('gain')).toBe(1); // max(2 − 1, 0) − max(2 − 9, 0)
+  expect(graph.put('power', 5)).toContain('gain');
+  expect(graph.value('low')).toBe(0);
+  expect(graph.value('gain')).toBe(4); // max(5 − 1, 0) − 0
 });
 
 //     start → charge ⇄ on → outcome        charge looks back at on, on at charge
