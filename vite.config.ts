@@ -6,6 +6,7 @@ import { resolve } from 'node:path';
 import { VitePWA } from 'vite-plugin-pwa';
 import { defineConfig } from 'vitest/config';
 import { securityHeaders } from './web/host/security-headers.mjs';
+import { sharedWorkers } from './web/host/shared-workers.mjs';
 
 const projectRoot = import.meta.dirname;
 
@@ -30,10 +31,14 @@ export default defineConfig({
       },
     },
   },
+  resolve: {
+    alias: [{ find: /^vega$/, replacement: resolve(projectRoot, 'web/host/vega-parts.mjs') }],
+  },
   worker: { format: 'es' },
   server: { fs: { allow: [projectRoot] } },
   preview: { headers: { ...securityHeaders } },
   plugins: [
+    sharedWorkers(),
     VitePWA({
       strategies: 'generateSW',
       registerType: 'prompt',
