@@ -301,7 +301,7 @@ export class Desk {
 
   close(): void {
     if (this.#keeping !== undefined) this.keepOnDevice();
-    this.#work.stop();
+    this.#work.end();
   }
 
   /** Adds a scenario that is still like the plan, and shows its strip. */

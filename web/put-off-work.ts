@@ -57,10 +57,11 @@ export class PutOffWork {
     else this.#studies.start(this.#session.text);
   }
 
-  stop(): void {
+  /** The notebook is left. */
+  end(): void {
     clearTimeout(this.#asking);
     clearTimeout(this.#slice);
-    this.#studies.stop();
+    this.#studies.end();
   }
 
   #workHere(): void {
@@ -76,6 +77,7 @@ export class PutOffWork {
   }
 
   #heard(news: StudyNews): void {
+    if (news.kind === 'begun') return;
     if (news.kind === 'slow') {
       if (!news.more) this.#lastElapsed = news.elapsed;
       this.#session.adopt(news.results);

@@ -1,5 +1,6 @@
-// Off the page's thread: what was put off (solving, sweeps, chances) and the trials. It opens the
-// same text, works in slices so that it can be told to stop, and sends what it has so far.
+// Off the page's thread: what was put off (solving, sweeps, chances) and the trials. It has a session
+// of its own on the page's text, works in slices so that it hears of a newer text, and sends what it
+// has so far.
 
 import {
   influenceOf,
@@ -18,6 +19,11 @@ export interface StudyTask {
   readonly text: string;
 }
 
+/** Leave what is under way. */
+export interface StudyStop {
+  readonly kind: 'stop';
+}
+
 /** Which uncertain givens move this cell, and how far. */
 export interface InfluenceQuestion {
   readonly kind: 'influence';
@@ -34,6 +40,8 @@ export interface InfluenceAnswer {
 }
 
 export type StudyNews =
+  /** The text is taken over and the work has begun. */
+  | { readonly kind: 'begun'; readonly generation: number }
   | {
       readonly kind: 'slow';
       readonly generation: number;
@@ -53,9 +61,19 @@ const SLICE = 40;
 /** Time between two pieces of news, ms. */
 const NEWS = 500;
 
+/** The first news of trials comes sooner, ms: an early spread says much. */
+const FIRST_NEWS = 30;
+
 let current = 0;
-/** The session of the last text, so that a question about it opens none. */
+/** The session of the last text; a newer text is an edit of it. */
 let open: Session | undefined;
+
+/** A session on this text, warm from the last one. */
+function sessionOn(text: string): Session {
+  if (open) open.do({ do: 'text', text });
+  else open = openSession(text);
+  return open;
+}
 
 function tell(news: StudyNews | InfluenceAnswer): void {
   postMessage(news);
@@ -63,21 +81,25 @@ function tell(news: StudyNews | InfluenceAnswer): void {
 
 function work(task: StudyTask): void {
   const began = performance.now();
-  const session = openSession(task.text);
-  open = session;
+  const { generation } = task;
+  const session = sessionOn(task.text);
+  tell({ kind: 'begun', generation });
   let told = began;
+  let pause = FIRST_NEWS;
   const due = (): boolean => {
-    if (performance.now() - told < NEWS) return false;
+    if (performance.now() - told < pause) return false;
     told = performance.now();
+    pause = NEWS;
     return true;
   };
-  const { generation } = task;
   const studies = (): void => {
     const run = startStudies(session);
     if (!run.alive) return;
+    told = performance.now();
+    pause = FIRST_NEWS;
     const step = (): void => {
       if (generation !== current) return;
-      const end = performance.now() + SLICE;
+      const end = performance.now() + Math.min(SLICE, pause);
       const more = run.step(() => performance.now() >= end);
       if (!more || due()) tell({ kind: 'studies', generation, results: run.result(), more });
       if (more) setTimeout(step);
@@ -103,10 +125,14 @@ function answer(question: InfluenceQuestion): void {
   tell({ kind: 'influence', question, influence: influenceOf(session, cell, column, trials) });
 }
 
-addEventListener('message', (event: MessageEvent<StudyTask | InfluenceQuestion>) => {
+addEventListener('message', (event: MessageEvent<StudyTask | StudyStop | InfluenceQuestion>) => {
   const asked = event.data;
   if (asked.kind === 'influence') {
     answer(asked);
+    return;
+  }
+  if (asked.kind === 'stop') {
+    current = -1;
     return;
   }
   current = asked.generation;
