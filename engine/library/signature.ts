@@ -88,11 +88,32 @@ export type Apply = (
   windows: readonly Float64Array[],
 ) => void;
 
+/** One argument along the places of a call: its number at place `i` is `array[begin + i × stride]`. */
+export interface ArgumentRow {
+  array: Float64Array;
+  readonly begin: number;
+  readonly stride: number;
+}
+
+/**
+ * Works a whole row of places at once and gives the same bits as `apply` at each of them. It is asked
+ * only when every argument is a number within its range; false when it leaves the row to `apply`.
+ */
+export type ApplyRows = (
+  places: number,
+  args: readonly ArgumentRow[],
+  out: readonly Float64Array[],
+  context: CallContext,
+  windows: readonly Float64Array[],
+) => boolean;
+
 export interface LibraryFunction {
   readonly name: string;
   readonly parameters: readonly Parameter[];
   readonly result: Result;
   readonly apply?: Apply;
+  /** Makes the way to work a whole row; each call in a notebook has one of its own, with its memory. */
+  readonly rows?: () => ApplyRows;
   readonly needsPlace?: boolean;
   /** How many leading arguments may be given by position. */
   readonly positional: number;

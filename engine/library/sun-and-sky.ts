@@ -2,13 +2,29 @@
 // and what falls on a tilted plane.
 
 import { angle, area, divide, energy, irradiance, plain } from '../dimension/dimension.ts';
-import { ineichenPerez } from '../physics/clear-sky.ts';
+import {
+  airMass,
+  airOver,
+  beamThroughAir,
+  globalThroughAir,
+  ineichenPerez,
+  standardPressure,
+} from '../physics/clear-sky.ts';
 import { cloudedSky } from '../physics/clouds.ts';
-import { SOLAR_CONSTANT } from '../physics/constants.ts';
+import { SOLAR_CONSTANT, STANDARD_PRESSURE } from '../physics/constants.ts';
 import { dailyExtraterrestrial } from '../physics/daily-irradiation.ts';
 import { beamShare } from '../physics/sky-window.ts';
 import { geocentricSun, solarPosition } from '../physics/solar-position.ts';
-import { angleOfIncidence, planeOfArray } from '../physics/transposition.ts';
+import {
+  aheadOf,
+  angleOfIncidence,
+  beamGain,
+  domeGain,
+  groundView,
+  planeOfArray,
+  planeOfArrayThrough,
+  ringGain,
+} from '../physics/transposition.ts';
 import {
   angleOf,
   facing,
@@ -21,7 +37,8 @@ import {
   sunRecord,
 } from './parameter.ts';
 import { recordResult } from './records.ts';
-import type { Apply, CallContext, LibraryFunction } from './signature.ts';
+import { RowMemory } from './row-memory.ts';
+import type { Apply, ApplyRows, ArgumentRow, CallContext, LibraryFunction } from './signature.ts';
 import { skyMemory } from './sky-windows.ts';
 import { knownYears } from './time.ts';
 
@@ -129,6 +146,174 @@ const planeLight: Apply = (args, out, context, windows) => {
   );
 };
 
+/** The numbers of an argument at `places` places, or its one number. */
+function split(
+  places: number,
+  args: readonly ArgumentRow[],
+  wanted: readonly number[],
+): { readonly numbers: number[]; readonly rows: Float64Array[] } {
+  const numbers: number[] = [places];
+  const rows: Float64Array[] = [];
+  for (const j of wanted) {
+    const { array, begin, stride } = args[j] as ArgumentRow;
+    if (stride === 0) numbers.push(array[begin] as number);
+    else rows.push(array.length === places ? array : array.subarray(0, places));
+  }
+  return { numbers, rows };
+}
+
+function numberAt({ array, begin, stride }: ArgumentRow, place: number): number {
+  return array[begin + place * stride] as number;
+}
+
+/** Sine of the sun's height and air mass by pressure, place by place; 0 where it is not up. */
+interface SunHeights {
+  readonly height: Float64Array;
+  readonly mass: Float64Array;
+}
+
+/** The sun's part is kept; the haze is what trials draw. */
+const clearSkyRows = (): ApplyRows => {
+  const memory = new RowMemory<SunHeights>();
+  return (places, args, out, context) => {
+    const [elevation, , distance, turbidity] = args as [
+      ArgumentRow,
+      ArgumentRow,
+      ArgumentRow,
+      ArgumentRow,
+    ];
+    if (turbidity.stride !== 0) return false;
+    const { altitude } = context;
+    const { numbers, rows } = split(places, args, [0]);
+    const { height, mass } = memory.find([...numbers, altitude], rows, () => {
+      const made = { height: new Float64Array(places), mass: new Float64Array(places) };
+      const pressure = standardPressure(altitude);
+      for (let i = 0; i < places; i++) {
+        const h = numberAt(elevation, i);
+        if (h <= 0) continue;
+        made.height[i] = Math.sin(h);
+        made.mass[i] = (airMass(h) * pressure) / STANDARD_PRESSURE;
+      }
+      return made;
+    });
+    const air = airOver(altitude, numberAt(turbidity, 0));
+    const [beam, diffuse, global, outside] = out as [
+      Float64Array,
+      Float64Array,
+      Float64Array,
+      Float64Array,
+    ];
+    for (let i = 0; i < places; i++) {
+      const beyond = SOLAR_CONSTANT * numberAt(distance, i);
+      outside[i] = beyond;
+      const sine = height[i] as number;
+      if (sine === 0) {
+        beam[i] = 0;
+        diffuse[i] = 0;
+        global[i] = 0;
+        continue;
+      }
+      const depth = mass[i] as number;
+      const ghi = globalThroughAir(beyond, sine, depth, air);
+      const dni = beamThroughAir(beyond, sine, depth, air, ghi);
+      beam[i] = dni;
+      diffuse[i] = ghi - dni * sine;
+      global[i] = ghi;
+    }
+    return true;
+  };
+};
+
+const cloudedRows = (): ApplyRows => {
+  const values = new Float64Array(5);
+  const results = new Float64Array(4);
+  return (places, args, out, context, windows) => {
+    const global = args[2] as ArgumentRow;
+    for (let i = 0; i < places; i++) {
+      if (numberAt(global, i) === 0) {
+        // Night: as the function itself has it, without going through it.
+        for (let j = 0; j < 3; j++) (out[j] as Float64Array)[i] = 0;
+        (out[3] as Float64Array)[i] = numberAt(args[3] as ArgumentRow, i);
+        continue;
+      }
+      for (let j = 0; j < 5; j++) values[j] = numberAt(args[j] as ArgumentRow, i);
+      clouded(values, results, context, windows);
+      for (let j = 0; j < 4; j++) (out[j] as Float64Array)[i] = results[j] as number;
+    }
+    return true;
+  };
+};
+
+/** What a plane takes of beam, ring and dome while the sun goes by. */
+interface PlaneGains {
+  readonly beam: Float64Array;
+  readonly ring: Float64Array;
+  readonly dome: number;
+  readonly ground: number;
+}
+
+/** The geometry of sun, plane and outline is kept; what changes is the strength of the light. */
+const planeLightRows = (): ApplyRows => {
+  const memory = new RowMemory<PlaneGains | undefined>();
+  return (places, args, out, _context, windows) => {
+    const [dni, dhi, ghi, beyond, elevation, azimuth, , tilt, facing, albedo] =
+      args as unknown as readonly [
+        ArgumentRow,
+        ArgumentRow,
+        ArgumentRow,
+        ArgumentRow,
+        ArgumentRow,
+        ArgumentRow,
+        ArgumentRow,
+        ArgumentRow,
+        ArgumentRow,
+        ArgumentRow,
+      ];
+    const packed = windows[0];
+    if (packed === undefined || tilt.stride !== 0 || facing.stride !== 0) return false;
+    const { numbers, rows } = split(places, args, [4, 5, 7, 8]);
+    const gains = memory.find(numbers, [...rows, packed], () => {
+      const sky = skyOf(packed);
+      if (sky === undefined) return undefined;
+      const [steep, towards] = [numberAt(tilt, 0), numberAt(facing, 0)];
+      const made = {
+        beam: new Float64Array(places),
+        ring: new Float64Array(places),
+        dome: domeGain(sky.shareOf(steep, towards)),
+        ground: groundView(steep),
+      };
+      for (let i = 0; i < places; i++) {
+        const [high, around] = [numberAt(elevation, i), numberAt(azimuth, i)];
+        const share = beamShare(sky.window, high, around);
+        const ahead = aheadOf(high, around, steep, towards);
+        made.beam[i] = beamGain(ahead, share);
+        made.ring[i] = ringGain(ahead, high, share);
+      }
+      return made;
+    });
+    if (gains === undefined) return false;
+    const light = out[0] as Float64Array;
+    for (let i = 0; i < places; i++) {
+      const global = numberAt(ghi, i);
+      light[i] =
+        global > 0
+          ? planeOfArrayThrough(
+              global,
+              numberAt(dni, i),
+              numberAt(dhi, i),
+              numberAt(beyond, i),
+              gains.beam[i] as number,
+              gains.ring[i] as number,
+              gains.dome,
+              numberAt(albedo, i),
+              gains.ground,
+            )
+          : 0;
+    }
+    return true;
+  };
+};
+
 function noOutline(context: CallContext): number {
   context.problem =
     'An outline of the sky needs azimuths that rise from 0° to 360°, heights from 0° to 90° and light through from 0 % to 100 %.';
@@ -168,6 +353,7 @@ export const sunAndSkyFunctions: readonly LibraryFunction[] = [
     ],
     result: recordResult('sky'),
     apply: clearSky,
+    rows: clearSkyRows,
     meaning:
       'The light of a cloudless sky: beam on a surface facing the sun, diffuse and global on the level, and the beam outside the air.',
     source:
@@ -188,6 +374,7 @@ export const sunAndSkyFunctions: readonly LibraryFunction[] = [
     ],
     result: recordResult('sky'),
     apply: clouded,
+    rows: cloudedRows,
     meaning: 'The same sky with clouds: less light, and more of it diffuse.',
     source: 'Erbs, Klein & Duffie, Solar Energy 28 (1982) 293',
     example: {
@@ -307,6 +494,7 @@ export const sunAndSkyFunctions: readonly LibraryFunction[] = [
     ],
     result: quantityResult(irradiance, 'W/m²'),
     apply: planeLight,
+    rows: planeLightRows,
     meaning:
       'Light on a tilted plane behind an outline: beam, the bright ring round the sun, the rest of the sky, and the ground.',
     source:

@@ -120,20 +120,56 @@ export function ineichenPerez(
   if (elevation <= 0) return DARK;
   const height = Math.sin(elevation);
   const mass = (airMass(elevation) * standardPressure(altitude)) / STANDARD_PRESSURE;
+  const air = airOver(altitude, turbidity);
+  const ghi = globalThroughAir(extraterrestrialNormal, height, mass, air);
+  const dni = beamThroughAir(extraterrestrialNormal, height, mass, air, ghi);
+  return { ghi, dni, dhi: ghi - dni * height };
+}
+
+/** What altitude and haze alone make of the equations; the sun's height comes in after. */
+export interface AirColumn {
+  readonly scale: number;
+  readonly decay: number;
+  readonly haze: number;
+  readonly beamScale: number;
+  readonly beamHaze: number;
+  readonly leastDiffuse: number;
+}
+
+/** @param altitude m @param turbidity Linke turbidity for an air mass of 2, 1 to 10 */
+export function airOver(altitude: number, turbidity: number): AirColumn {
   const lower = Math.exp(-altitude / 8000);
   const upper = Math.exp(-altitude / 1250);
-  const scale = 5.09e-5 * altitude + 0.868;
-  const decay = 3.92e-5 * altitude + 0.0387;
-  const ghi =
-    scale *
-    extraterrestrialNormal *
-    height *
-    Math.exp(-decay * mass * (lower + upper * (turbidity - 1)));
-  const free =
-    (0.664 + 0.163 / lower) * extraterrestrialNormal * Math.exp(-0.09 * mass * (turbidity - 1));
-  const leastDiffuse = Math.max(0, (0.1 - 0.2 * Math.exp(-turbidity)) / (0.1 + 0.882 / lower));
-  const dni = Math.min(free, (ghi * (1 - leastDiffuse)) / height);
-  return { ghi, dni, dhi: ghi - dni * height };
+  return {
+    scale: 5.09e-5 * altitude + 0.868,
+    decay: 3.92e-5 * altitude + 0.0387,
+    haze: lower + upper * (turbidity - 1),
+    beamScale: 0.664 + 0.163 / lower,
+    beamHaze: turbidity - 1,
+    leastDiffuse: Math.max(0, (0.1 - 0.2 * Math.exp(-turbidity)) / (0.1 + 0.882 / lower)),
+  };
+}
+
+/** Global light on the level, W/m²; `height` is the sine of the elevation, `mass` by pressure. */
+export function globalThroughAir(
+  extraterrestrialNormal: number,
+  height: number,
+  mass: number,
+  air: AirColumn,
+): number {
+  return air.scale * extraterrestrialNormal * height * Math.exp(-air.decay * mass * air.haze);
+}
+
+/** The beam, W/m², of which no more is taken than leaves the least diffuse light. */
+export function beamThroughAir(
+  extraterrestrialNormal: number,
+  height: number,
+  mass: number,
+  air: AirColumn,
+  ghi: number,
+): number {
+  const free = air.beamScale * extraterrestrialNormal * Math.exp(-0.09 * mass * air.beamHaze);
+  return Math.min(free, (ghi * (1 - air.leastDiffuse)) / height);
 }
 
 /**

@@ -354,10 +354,57 @@ export function planeOfArray(
   beamShare: number,
   skyShare: number,
 ): number {
-  const ahead = Math.max(0, cosineOfIncidence(elevation, azimuth, tilt, facing));
-  const ring = dni / extraterrestrialNormal;
-  const beam = dni * ahead * ashraeModifier(ahead) * beamShare;
-  const around = ((dhi * ring * ahead) / Math.max(Math.sin(elevation), LEAST_SINE)) * beamShare;
-  const dome = dhi * (1 - ring) * skyShare * DOME_MODIFIER;
-  return beam + around + dome + groundReflected(ghi, albedo, tilt);
+  const ahead = aheadOf(elevation, azimuth, tilt, facing);
+  return planeOfArrayThrough(
+    ghi,
+    dni,
+    dhi,
+    extraterrestrialNormal,
+    beamGain(ahead, beamShare),
+    ringGain(ahead, elevation, beamShare),
+    domeGain(skyShare),
+    albedo,
+    groundView(tilt),
+  );
+}
+
+/** Cosine of the angle between the ray and the upright on the plane, 0 behind it. */
+export function aheadOf(elevation: number, azimuth: number, tilt: number, facing: number): number {
+  return Math.max(0, cosineOfIncidence(elevation, azimuth, tilt, facing));
+}
+
+/** Share of the beam that a plane takes: cosine, angle modifier, what the window lets through. */
+export function beamGain(ahead: number, beamShare: number): number {
+  return ahead * ashraeModifier(ahead) * beamShare;
+}
+
+/** Share of the bright ring round the sun that a plane takes; it hides with the sun. */
+export function ringGain(ahead: number, elevation: number, beamShare: number): number {
+  return (ahead / Math.max(Math.sin(elevation), LEAST_SINE)) * beamShare;
+}
+
+/** Share of the rest of the sky that a plane takes. */
+export function domeGain(skyShare: number): number {
+  return skyShare * DOME_MODIFIER;
+}
+
+/** 1 − cos β: twice the view of the ground from a plane. */
+export function groundView(tilt: number): number {
+  return 1 - Math.cos(tilt);
+}
+
+/** `planeOfArray` with everything that does not depend on the light worked out before. */
+export function planeOfArrayThrough(
+  ghi: number,
+  dni: number,
+  dhi: number,
+  extraterrestrialNormal: number,
+  beam: number,
+  ring: number,
+  dome: number,
+  albedo: number,
+  ground: number,
+): number {
+  const share = dni / extraterrestrialNormal;
+  return dni * beam + dhi * share * ring + dhi * (1 - share) * dome + (ghi * albedo * ground) / 2;
 }

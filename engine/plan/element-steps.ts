@@ -1,7 +1,7 @@
 // Steps that work place by place: library functions, and the few operators of more than two operands.
 
 import type { CheckedRange, MapOp } from '../check/typed.ts';
-import type { LibraryFunction } from '../library/signature.ts';
+import type { ArgumentRow, LibraryFunction } from '../library/signature.ts';
 import type { CallContextSource } from './call-context.ts';
 import { allFinite, lengthOf } from './kernels.ts';
 import type { Memory, Operand } from './memory.ts';
@@ -132,6 +132,30 @@ export function callStep(
     count === 1 && out.length === 1 && limited.length === 0 && (args[0] as Operand) < 0
       ? WHOLE.get(fn.name)
       : undefined;
+  const wholeRows = (out[0] as Operand) < 0 ? fn.rows?.() : undefined;
+  const argumentRows: ArgumentRow[] = args.map((a) => ({
+    array: values,
+    begin: Math.max(a, 0),
+    stride: a >= 0 ? 0 : 1,
+  }));
+  /** Whether every argument is a number within its range at all places. */
+  const isFit = (n: number): boolean => {
+    for (let j = 0; j < count; j++) {
+      const { array, begin, stride } = argumentRows[j] as ArgumentRow;
+      const end = stride === 0 ? 1 : n;
+      for (let i = 0; i < end; i++) if (Number.isNaN(array[begin + i] as number)) return false;
+    }
+    for (let k = 0; k < limited.length; k++) {
+      const { j, low, high } = limited[k] as (typeof limited)[number];
+      const { array, begin, stride } = argumentRows[j] as ArgumentRow;
+      const end = stride === 0 ? 1 : n;
+      for (let i = 0; i < end; i++) {
+        const v = array[begin + i] as number;
+        if (v < low - 1e-9 || v > high + 1e-9) return false;
+      }
+    }
+    return true;
+  };
   const one = (m: Memory): void => {
     for (let k = 0; k < limited.length; k++) {
       const r = limited[k] as (typeof limited)[number];
@@ -176,6 +200,13 @@ export function callStep(
         whole(arrays[0] as Float64Array, row);
         // What is no number has a reason, which the function itself gives, place by place.
         if (allFinite(row)) return;
+      }
+      if (wholeRows) {
+        for (let j = 0; j < count; j++)
+          (argumentRows[j] as ArgumentRow).array = arrays[j] as Float64Array;
+        if (isFit(n) && wholeRows(n, argumentRows, rows, context, outlines)) return;
+        // What is outside has a reason, which the function itself gives, place by place.
+        context.problem = '';
       }
       for (let i = 0; i < n; i++) {
         for (let j = 0; j < count; j++)
