@@ -117,7 +117,7 @@ test.each(Object.keys(ARGUMENTS))(
             const one = new Float64Array(results);
             const values = Float64Array.from(given, (numbers) => numbers[i] ?? numbers[0] ?? 0);
             apply(values, one, context, [window]);
-            out.forEach((row, j) => expect(row[i]).toBe(one[j]));
+            for (const [j, row] of out.entries()) expect(row[i]).toBe(one[j]);
           }
         }
       }),
