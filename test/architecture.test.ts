@@ -75,7 +75,6 @@ const DOORS: readonly (readonly [RegExp, readonly string[]])[] = [
   [/^(codemirror$|@codemirror\/)/, ['web/formula-editor.ts', 'web/editor/']],
   [/^lean-qr$/, ['web/link-picture.ts']],
   [/^lit(\/|$)/, ['web/']],
-  [/^virtual:pwa-register$/, ['web/']],
   [/^node:/, ['engine/cli/']],
 ];
 

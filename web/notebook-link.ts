@@ -4,10 +4,8 @@
 //
 //   #/carried/ + base64url( form · check sum (4 bytes) · deflate(text) )
 
+import { CARRIED } from './link-word.ts';
 import { checkSum, deflated, inflated, joined, PackingFault } from './packing.ts';
-
-/** What the address of a carried notebook begins with, after `#/`. */
-export const CARRIED = 'carried/';
 
 /** The largest text a link may unpack to, bytes. */
 export const LARGEST_CARRIED = 2_000_000;

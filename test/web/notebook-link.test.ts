@@ -3,7 +3,8 @@
 import { deflateRawSync } from 'node:zlib';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { CARRIED, LARGEST_CARRIED, linkOf, readCarried } from '../../web/notebook-link.ts';
+import { CARRIED } from '../../web/link-word.ts';
+import { LARGEST_CARRIED, linkOf, readCarried } from '../../web/notebook-link.ts';
 import { checkSum } from '../../web/packing.ts';
 import { testCases } from '../tools/test-cases.ts';
 
