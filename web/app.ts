@@ -107,6 +107,10 @@ export class DappleApp extends LitElement {
     take: (name, text) => this.#take(name, text),
     keep: (entry) => this.#storage.keep(entry),
     list: () => this.#storage.list(),
+    showFirst: () => {
+      if (addressed() === '') void this.#route();
+      else location.hash = '#/';
+    },
   });
   #screen: NotebookScreen | undefined;
   /** The text of a notebook that could not be opened, so that it can still be saved. */

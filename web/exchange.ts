@@ -16,6 +16,8 @@ export interface ExchangeContext {
   readonly take: (name: string, text: string) => Promise<string>;
   readonly keep: (entry: Kept) => void;
   readonly list: () => Promise<readonly Kept[]>;
+  /** Shows the first page as it is now. */
+  readonly showFirst: () => void;
 }
 
 /** Parts of an address that came from a name: letters, figures and hyphens, not too many. */
@@ -50,9 +52,7 @@ export class Exchange {
         return id;
       },
       keep: (name, text) => this.#keep(name, text),
-      showKept: () => {
-        location.hash = '#/';
-      },
+      showKept: context.showFirst,
       takeTable: (name, text) => void this.takeTable(name, text),
       tell: tools.tell,
       ask: (question) =>
@@ -130,7 +130,7 @@ export class Exchange {
     const { readCarried } = await import('./notebook-link.ts');
     const read = await readCarried(letters);
     if ('fault' in read) {
-      location.hash = '#/';
+      this.#context.showFirst();
       tools.tell(read.fault);
       return;
     }
