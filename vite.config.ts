@@ -42,7 +42,7 @@ export default defineConfig({
     VitePWA({
       strategies: 'generateSW',
       registerType: 'prompt',
-      // The page registers the worker itself, through `virtual:pwa-register`: no inline script.
+      // The page registers the worker itself: no inline script.
       injectRegister: false,
       manifest: {
         name: 'Dapple',
@@ -59,6 +59,8 @@ export default defineConfig({
         globPatterns: ['**/*.{js,css,html,svg,woff2}'],
         maximumFileSizeToCacheInBytes: 4 * 1024 * 1024,
         cleanupOutdatedCaches: true,
+        // The first visit too is served from what was kept, so that its network may go at once.
+        clientsClaim: true,
       },
     }),
   ],

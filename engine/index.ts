@@ -6,6 +6,13 @@ export type { Report, ReportCell, ReportValue } from './run/report.ts';
 export { openSession, type Session } from './run/session.ts';
 export type * from './run/snapshot.ts';
 export type { StudyResults } from './run/study-results.ts';
+export {
+  placeRows,
+  type TableFromText,
+  tableFromText,
+  tableLines,
+  tableToText,
+} from './run/table-exchange.ts';
 export { type StudyTable, sweepTable, trialTables } from './study/report-studies.ts';
 export { influenceOf } from './study/show-influence.ts';
 export { type StudyWork, startStudies } from './study/studies.ts';

@@ -73,8 +73,8 @@ const DOORS: readonly (readonly [RegExp, readonly string[]])[] = [
   [/^mathjs(\/|$)/, ['engine/dimension/unit.ts']],
   [/^vega/, ['web/chart-view.ts']],
   [/^(codemirror$|@codemirror\/)/, ['web/formula-editor.ts', 'web/editor/']],
+  [/^lean-qr$/, ['web/link-picture.ts']],
   [/^lit(\/|$)/, ['web/']],
-  [/^virtual:pwa-register$/, ['web/']],
   [/^node:/, ['engine/cli/']],
 ];
 

@@ -2,7 +2,8 @@
 // when something goes wrong. The first page and the notebook draw themselves in it.
 
 import { html, LitElement, nothing, type TemplateResult } from 'lit';
-import { download, fileName, type OpenedFile, pickFile, readFile, writeBack } from './files.ts';
+import { addressOf, Exchange } from './exchange.ts';
+import { CARRIED } from './link-word.ts';
 import type { NotebookScreen } from './notebook-screen.ts';
 import { watchForUpdates } from './offline.ts';
 import type { OpenDialog, PageTools, Saving } from './page-tools.ts';
@@ -11,6 +12,9 @@ import { startScreen } from './start-screen.ts';
 import { starterText } from './starters.ts';
 import { type Kept, Storage } from './storage.ts';
 import { applyTheme, currentTheme, nextTheme, type Theme, wordOf } from './theme.ts';
+
+const FINISH_FIRST =
+  'What you are writing does not fit yet. Finish it or drop it, then take the newer version.';
 
 const EMPTY = 'dapple 1\ntitle: Untitled\n';
 
@@ -49,6 +53,8 @@ export class DappleApp extends LitElement {
     kept: { state: true },
     takeUpdate: { state: true },
     dialog: { state: true },
+    told: { state: true },
+    reloadWanted: { state: true },
   };
   declare theme: Theme;
   declare width: number;
@@ -57,6 +63,10 @@ export class DappleApp extends LitElement {
   declare kept: readonly Kept[];
   declare takeUpdate: (() => void) | undefined;
   declare dialog: OpenDialog | undefined;
+  /** A sentence told at an address, until it is put away or another page is gone to. */
+  declare told: { readonly sentence: string; readonly at: string } | undefined;
+  /** A newer version was taken in another tab while something here was being written. */
+  declare reloadWanted: boolean;
 
   readonly #storage = new Storage((state, why) => {
     if (this.saving.state !== state || this.saving.why !== why) this.saving = { state, why };
@@ -73,8 +83,15 @@ export class DappleApp extends LitElement {
     closeDialog: () => {
       this.dialog = undefined;
     },
-    openFile: () => void this.#openFile(),
-    saveFile: () => void this.#saveFile(),
+    openFile: () => this.#exchange.openFile(),
+    saveFile: () => this.#exchange.saveFile(),
+    saveFileAs: () => this.#exchange.saveFileAs(),
+    send: () => this.#exchange.send(),
+    takeTableIn: () => this.#exchange.takeTableIn(),
+    takeTableOut: () => this.#exchange.takeTableOut(),
+    tell: (sentence) => {
+      this.told = sentence === '' ? undefined : { sentence, at: addressed() };
+    },
     beginEmpty: () => {
       location.hash = `#/page-${freshId()}`;
     },
@@ -83,9 +100,19 @@ export class DappleApp extends LitElement {
     themeButton: () => this.#themeButton(),
     notices: () => this.#notices(),
   };
+  readonly #exchange = new Exchange({
+    tools: this.#tools,
+    desk: () => this.#screen?.desk,
+    raw: () => this.#raw,
+    take: (name, text) => this.#take(name, text),
+    keep: (entry) => this.#storage.keep(entry),
+    list: () => this.#storage.list(),
+    showFirst: () => {
+      if (addressed() === '') void this.#route();
+      else location.hash = '#/';
+    },
+  });
   #screen: NotebookScreen | undefined;
-  #handle: FileSystemFileHandle | undefined;
-  #dropping = false;
   /** The text of a notebook that could not be opened, so that it can still be saved. */
   #raw = '';
 
@@ -98,6 +125,8 @@ export class DappleApp extends LitElement {
     this.kept = [];
     this.takeUpdate = undefined;
     this.dialog = undefined;
+    this.told = undefined;
+    this.reloadWanted = false;
   }
 
   protected override createRenderRoot(): HTMLElement {
@@ -114,13 +143,18 @@ export class DappleApp extends LitElement {
     addEventListener('error', (event) => this.#troubled(event.message));
     addEventListener('unhandledrejection', (event) => this.#troubled(String(event.reason)));
     addEventListener('dragover', (event) => event.preventDefault());
-    addEventListener('drop', (event) => void this.#dropped(event));
+    addEventListener('drop', (event) => this.#exchange.dropped(event));
     addEventListener('pagehide', () => this.#screen?.desk.keepOnDevice());
-    watchForUpdates((take) => {
-      this.takeUpdate = (): void => {
-        this.#screen?.desk.keepOnDevice();
-        void take();
-      };
+    watchForUpdates({
+      ready: (take) => {
+        this.takeUpdate = (): void => {
+          if (this.#screen?.settle() === false) this.#tools.tell(FINISH_FIRST);
+          else take();
+        };
+      },
+      taken: () => {
+        this.reloadWanted = true;
+      },
     });
     void this.#route();
   }
@@ -152,6 +186,10 @@ export class DappleApp extends LitElement {
       return;
     }
     void notebookParts();
+    if (path.startsWith(CARRIED)) {
+      await this.#exchange.openCarried(path.slice(CARRIED.length));
+      return;
+    }
     if (path.startsWith('new/')) {
       const starter = path.slice(4);
       const text = await starterText(starter);
@@ -169,9 +207,9 @@ export class DappleApp extends LitElement {
   #leave(): void {
     this.#screen?.close();
     this.#screen = undefined;
-    this.#handle = undefined;
     this.dialog = undefined;
     this.trouble = '';
+    if (this.told?.at !== addressed()) this.told = undefined;
   }
 
   async #open(id: string, text: string): Promise<void> {
@@ -188,42 +226,16 @@ export class DappleApp extends LitElement {
     this.requestUpdate();
   }
 
-  // ── files ───────────────────────────────────────────────────────────────────────────────────
-
-  async #openFile(): Promise<void> {
-    const opened = await pickFile();
-    if (opened) await this.#take(opened);
-  }
-
-  async #take(opened: OpenedFile): Promise<void> {
-    const id = `${opened.name.replace(/\.dapple$/i, '').replace(/[^\w-]+/g, '-')}-${freshId()}`;
+  /** Opens a text that came from outside as a notebook of its own. */
+  async #take(name: string, text: string): Promise<string> {
+    const id = `${addressOf(name)}-${freshId()}`;
     this.#leave();
-    history.pushState(null, '', `#/${id}`);
-    await this.#open(id, opened.text);
-    this.#handle = opened.handle;
+    // A link must not be gone back to: it would make another copy.
+    if (addressed().startsWith(CARRIED)) history.replaceState(null, '', `#/${id}`);
+    else history.pushState(null, '', `#/${id}`);
+    await this.#open(id, text);
     this.#screen?.desk.keepOnDevice();
-  }
-
-  async #dropped(event: DragEvent): Promise<void> {
-    event.preventDefault();
-    const file = event.dataTransfer?.files[0];
-    if (!file || this.#dropping) return;
-    this.#dropping = true;
-    try {
-      await this.#take(await readFile(file));
-    } catch (reason) {
-      this.#troubled(String(reason));
-    } finally {
-      this.#dropping = false;
-    }
-  }
-
-  async #saveFile(): Promise<void> {
-    const desk = this.#screen?.desk;
-    const text = desk?.text ?? this.#raw;
-    if (text === '') return;
-    if (this.#handle && (await writeBack(this.#handle, text))) return;
-    download(fileName(desk?.snapshot.title ?? 'notebook'), text);
+    return id;
   }
 
   // ── dialogs and the light ───────────────────────────────────────────────────────────────────
@@ -264,13 +276,24 @@ export class DappleApp extends LitElement {
       this.takeUpdate
         ? html`<div class="notice"><p>A new version is ready.</p><button class="btn2" @click=${this.takeUpdate}>Take it</button></div>`
         : nothing
+    }${
+      this.told
+        ? html`<div class="notice" role="status"><p>${this.told.sentence}</p>
+            <button class="btn2" @click=${(): void => {
+              this.told = undefined;
+            }}>Understood</button></div>`
+        : nothing
+    }${
+      this.reloadWanted
+        ? html`<div class="notice" role="alert"><p>A newer version was taken. This page loads again when you have finished what you are writing.</p></div>`
+        : nothing
     }${this.trouble === '' ? nothing : this.#troubleNotice()}`;
   }
 
   #troubleNotice(): TemplateResult {
     return html`<div class="notice" role="alert"><p><b>Something in the page went wrong; your text is safe.</b>
       Save the file, then load the page again. <small>${this.trouble}</small></p>
-      <button class="btn2 fill" @click=${(): void => void this.#saveFile()}>Save the file</button>
+      <button class="btn2 fill" @click=${this.#tools.saveFile}>Save the file</button>
       <button class="btn2" @click=${(): void => {
         this.trouble = '';
       }}>Carry on</button></div>`;
@@ -281,6 +304,7 @@ export class DappleApp extends LitElement {
       kept: this.kept,
       themeButton: this.#themeButton(),
       openFile: this.#tools.openFile,
+      saveAll: () => void this.#exchange.saveAll(),
       empty: this.#tools.beginEmpty,
       forget: (id) =>
         void this.#storage.remove(id).then(async () => {
@@ -292,6 +316,8 @@ export class DappleApp extends LitElement {
 
   protected override updated(): void {
     this.#screen?.drawn();
+    if (!this.reloadWanted || this.dialog) return;
+    if (this.#screen?.settle() !== false) location.reload();
   }
 
   protected override render(): TemplateResult {

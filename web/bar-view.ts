@@ -16,6 +16,10 @@ export interface BarContext {
   readonly help: () => void;
   readonly open: () => void;
   readonly save: () => void;
+  readonly saveAs: () => void;
+  readonly send: () => void;
+  readonly tableIn: () => void;
+  readonly tableOut: () => void;
   readonly empty: () => void;
 }
 
@@ -37,7 +41,15 @@ function menu(context: BarContext): TemplateResult {
   return html`<button class="tool" popovertarget="file-menu" aria-haspopup="menu">${icon('file')}<span>File</span></button>
     <div id="file-menu" class="menu" popover>
       <button @click=${closing(context.open)}>Open a file</button>
+      <button @click=${closing(context.send)}>Send <kbd>Ctrl E</kbd></button>
       <button @click=${closing(context.save)}>Save to file <kbd>Ctrl S</kbd></button>
+      <button @click=${closing(context.saveAs)}>Save as another file</button>
+      <button @click=${closing(context.tableIn)}>Take a table in</button>
+      ${
+        context.snapshot.rows.some((row) => row.kind === 'table')
+          ? html`<button @click=${closing(context.tableOut)}>Take a table out</button>`
+          : nothing
+      }
       <button @click=${closing(() => print())}>Print <kbd>Ctrl P</kbd></button>
       <button @click=${closing(context.help)}>Help <kbd>F1</kbd></button>
       <h2>New from</h2>

@@ -44,7 +44,19 @@ export function commandsOf(screen: CommandTarget): readonly PageCommand[] {
     },
     { label: 'Add a scenario', ...always, run: () => desk.addScenario() },
     ...(screen.log ? [{ label: 'New reading', ...always, run: () => screen.showReading() }] : []),
-    { label: 'Save to file', keys: ['Ctrl S', 'Ctrl E'], ...always, run: () => tools.saveFile() },
+    { label: 'Send', keys: ['Ctrl E'], ...always, run: () => tools.send() },
+    { label: 'Save to file', keys: ['Ctrl S'], ...always, run: () => tools.saveFile() },
+    {
+      label: 'Save as another file',
+      keys: ['Ctrl Shift S'],
+      ...always,
+      run: () => tools.saveFileAs(),
+    },
+    { label: 'Open a file', keys: ['Ctrl O'], ...always, run: () => tools.openFile() },
+    { label: 'Take a table in', ...always, run: () => tools.takeTableIn() },
+    ...(desk.rows.some((row) => row.kind === 'table')
+      ? [{ label: 'Take a table out', ...always, run: (): void => tools.takeTableOut() }]
+      : []),
     // The browser answers these keys itself.
     { label: 'Print', detail: 'Ctrl P', ...always, run: () => print() },
     { label: 'Undo', keys: ['Ctrl Z'], ...between, run: () => desk.undo() },

@@ -116,6 +116,8 @@ export class Desk {
 
   /** Several commands as one step; what was done before a misfit is taken back. */
   runAll(commands: readonly Command[], label: string): boolean {
+    // Lines of a newer format may mean what is not known here.
+    if (this.snapshot.readOnly !== '') return false;
     this.editBegan = performance.now();
     const before = this.#session.text;
     for (const command of commands) {

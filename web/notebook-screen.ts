@@ -22,6 +22,7 @@ import { icon } from './shapes.ts';
 import { SheetHand } from './sheet-hand.ts';
 import { SpokenVerdict } from './spoken-verdict.ts';
 import { stripsInView } from './strips-in-view.ts';
+import { copiedFromTable, pasteIntoTable } from './table-paste.ts';
 import { threadsOf } from './threads.ts';
 import { verdictBand } from './verdict-view.ts';
 
@@ -57,6 +58,17 @@ export class NotebookScreen {
   /** The table readings are logged in, when the notebook has one. */
   get log(): TableRowShown | undefined {
     return logOf(this.desk.rows);
+  }
+
+  /** Keeps what is being written and moved. False when what is written does not fit where it stands. */
+  settle(): boolean {
+    const { desk } = this;
+    const editing = desk.editing;
+    const typed = this.#editorFor === editing ? this.#editor?.value : undefined;
+    if (editing && !desk.keep(typed ?? editing.text)) return false;
+    desk.endSlide();
+    desk.keepOnDevice();
+    return true;
   }
 
   close(): void {
@@ -159,6 +171,24 @@ export class NotebookScreen {
     }
   }
 
+  // ── clipboard ───────────────────────────────────────────────────────────────────────────────
+
+  #paste(event: ClipboardEvent): void {
+    const text = event.clipboardData?.getData('text/plain') ?? '';
+    const told = pasteIntoTable(this.desk, event.target, text);
+    if (told === undefined) return;
+    event.preventDefault();
+    if (told !== '') this.tools.tell(told);
+  }
+
+  #copy(event: ClipboardEvent): void {
+    if (getSelection()?.isCollapsed === false) return;
+    const text = copiedFromTable(this.desk, event.target);
+    if (text === undefined) return;
+    event.preventDefault();
+    event.clipboardData?.setData('text/plain', text);
+  }
+
   // ── dialogs ─────────────────────────────────────────────────────────────────────────────────
 
   showGoTo(): void {
@@ -245,6 +275,8 @@ export class NotebookScreen {
     }
     return html`<div class="sheet" id="sheet" role="grid" aria-label="Cells" aria-rowcount=${total}
       @keydown=${(event: KeyboardEvent): void => this.#hand.key(event)}
+      @paste=${(event: ClipboardEvent): void => this.#paste(event)}
+      @copy=${(event: ClipboardEvent): void => this.#copy(event)}
       @click=${(event: MouseEvent): void => this.#hand.click(event)}>${this.#rows(context)}</div>`;
   }
 
@@ -277,6 +309,10 @@ export class NotebookScreen {
         help: tools.showHelp,
         open: tools.openFile,
         save: tools.saveFile,
+        saveAs: tools.saveFileAs,
+        send: tools.send,
+        tableIn: tools.takeTableIn,
+        tableOut: tools.takeTableOut,
         empty: tools.beginEmpty,
       })}
       <div class="work">

@@ -33,6 +33,12 @@ export interface PageTools {
   readonly closeDialog: () => void;
   readonly openFile: () => void;
   readonly saveFile: () => void;
+  readonly saveFileAs: () => void;
+  readonly send: () => void;
+  readonly takeTableIn: () => void;
+  readonly takeTableOut: () => void;
+  /** Says one sentence in a notice that stays until it is put away. */
+  readonly tell: (sentence: string) => void;
   readonly beginEmpty: () => void;
   readonly showHelp: () => void;
   readonly changeTheme: () => void;

@@ -10,6 +10,8 @@ export interface StartContext {
   readonly kept: readonly Kept[];
   readonly themeButton: TemplateResult;
   readonly openFile: () => void;
+  /** All notebooks kept here as one file. */
+  readonly saveAll: () => void;
   readonly empty: () => void;
   readonly forget: (id: string) => void;
   readonly help: () => void;
@@ -85,9 +87,14 @@ export function startScreen(context: StartContext): TemplateResult {
             )}</ul></section>`
           : nothing
       }
-      <section class="drop"><p>Drop a .dapple file here</p>
+      <section class="drop"><p>Drop a .dapple file or an archive of notebooks here</p>
         <button class="btn2" @click=${context.openFile}>Open a file</button>
-        <button class="btn2" @click=${context.empty}>Begin with an empty page</button></section>
+        <button class="btn2" @click=${context.empty}>Begin with an empty page</button>
+        ${
+          context.kept.length > 0
+            ? html`<button class="btn2" @click=${context.saveAll}>Save all as one archive</button>`
+            : nothing
+        }</section>
       <p class="hint">Everything stays on this device. Nothing is sent anywhere unless you send it.</p>
     </aside></div>${treeline()}`;
 }

@@ -78,7 +78,9 @@ function newRow(
 }
 
 /** The lines of a table's rows, in order. */
-function rowLines(item: TableItem): readonly { readonly start: number; readonly end: number }[] {
+export function rowLines(
+  item: TableItem,
+): readonly { readonly start: number; readonly end: number }[] {
   return linesOf(item.source)
     .slice(1)
     .filter(

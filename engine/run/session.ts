@@ -17,6 +17,7 @@ import {
   setNote,
   setTitle,
 } from '../notebook/edit-notebook.ts';
+import { setRows } from '../notebook/edit-rows.ts';
 import {
   addScenario,
   removeOverride,
@@ -175,6 +176,8 @@ class OpenNotebook implements Session {
         return setBody(n, command.item, command.text);
       case 'entry':
         return setEntry(n, command.table, command.row, command.column, command.text);
+      case 'rows':
+        return setRows(n, command.table, command.row, command.entries);
       case 'override':
         return setOverride(n, command.scenario, command.target, command.text);
       case 'put back':

@@ -361,6 +361,13 @@ export type Command =
       readonly column: number;
       readonly text: string;
     }
+  /** Entries of several rows at once, from `row` on; undefined keeps what stands there. */
+  | {
+      readonly do: 'rows';
+      readonly table: string;
+      readonly row: number;
+      readonly entries: readonly (readonly (string | undefined)[])[];
+    }
   | {
       readonly do: 'override';
       readonly scenario: string;

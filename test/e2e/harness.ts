@@ -78,6 +78,7 @@ export async function watch(context: BrowserContext, origin: string): Promise<Wi
 export async function openVisit(
   browser: Browser,
   options: BrowserContextOptions = {},
+  address: string = inject('address'),
 ): Promise<Visit> {
   const context = await browser.newContext({
     locale: 'en-GB',
@@ -85,7 +86,7 @@ export async function openVisit(
     viewport: { width: 1280, height: 800 },
     ...options,
   });
-  const witness = await watch(context, new URL(inject('address')).origin);
+  const witness = await watch(context, new URL(address).origin);
   return { ...witness, context, page: await context.newPage() };
 }
 

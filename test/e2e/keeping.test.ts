@@ -32,6 +32,8 @@ test('an edited notebook is there after a reload, and listed on the first page',
 
 test('a saved file holds the edit and opens again', async ({ visit, address }) => {
   const { page } = visit;
+  // A browser that cannot ask where to save.
+  await page.addInitScript(() => Reflect.deleteProperty(window, 'showSaveFilePicker'));
   await openStarter(page, address, 'cable');
   await changeLength(page);
   const downloading = page.waitForEvent('download');
