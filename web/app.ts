@@ -81,7 +81,9 @@ export class DappleApp extends LitElement {
     drawn: () => this.updateComplete,
     openDialog: (dialog) => this.#openDialog(dialog),
     closeDialog: () => {
-      this.dialog = undefined;
+      // A dialog tells that it closed a moment later, when another one may have taken its place.
+      const standing = this.dialog && this.querySelector<HTMLDialogElement>(this.dialog.selector);
+      if (!standing?.open) this.dialog = undefined;
     },
     openFile: () => this.#exchange.openFile(),
     saveFile: () => this.#exchange.saveFile(),
