@@ -64,22 +64,23 @@ test('everything works after one visit, with the server gone and no second load'
   await keptForOffline(page);
   await site.stop();
   await context.setOffline(true);
-  for (const { id } of STARTERS) {
+  for (const { id, title } of STARTERS) {
     await page.goto(`${site.address}#/${id}`);
-    await page.getByRole('grid', { name: 'Cells' }).waitFor();
+    await expect.poll(() => page.title()).toBe(`${title} · Dapple`);
   }
-  await page.goto(`${site.address}#/trip`);
-  // A chart, the trials of the worker, an edit, the dialogs: parts that are loaded when they are needed.
-  await page.locator('dapple-chart svg').first().waitFor();
+  // The trials of the worker, a chart, an edit, the dialogs: parts that are loaded when needed.
+  await page.goto(`${site.address}#/battery`);
   await page
-    .getByText(/ of 500 trials|in \d+ of 500/)
+    .getByText(/of \d+ trials/)
     .first()
     .waitFor();
-  await strip(page, 'panel rating').click();
-  await page.keyboard.press('Control+a');
-  await page.keyboard.type('300 W');
+  await page.goto(`${site.address}#/tour`);
+  await expect.poll(() => page.title()).toMatch(/^A tour/);
+  await page.locator('dapple-chart').first().scrollIntoViewIfNeeded();
+  await page.locator('.chart-picture svg').first().waitFor();
+  await typeInto(page, 'panel voltage', '19 V');
   await page.keyboard.press('Enter');
-  await expect.poll(() => shownValue(page, 'panel rating')).toMatch(/^300 W/);
+  await expect.poll(() => shownValue(page, 'panel voltage')).toMatch(/^19 V/);
   await page.keyboard.press('F1');
   await page.getByRole('dialog', { name: 'Help' }).waitFor();
   await page.keyboard.press('Escape');
@@ -87,7 +88,7 @@ test('everything works after one visit, with the server gone and no second load'
   await page.getByRole('dialog', { name: 'Send' }).getByRole('textbox', { name: 'Link' }).waitFor();
   await page.keyboard.press('Escape');
   await page.reload();
-  await expect.poll(() => shownValue(page, 'panel rating')).toMatch(/^300 W/);
+  await expect.poll(() => shownValue(page, 'panel voltage')).toMatch(/^19 V/);
   expect(witness.complaints).toEqual([]);
   expect(witness.foreignRequests).toEqual([]);
   await context.close();
@@ -155,7 +156,7 @@ test('a newer version waits, and when it is taken every tab keeps what was being
   const { page: first, context } = await openVisit(browser, {}, site.address);
   const second = await context.newPage();
   await beginEdit(first, site.address, 'cable', 'panel voltage');
-  await beginEdit(second, site.address, 'harvest', 'panel rating');
+  await beginEdit(second, site.address, 'tour', 'panel voltage');
   makeNewer(site.folder);
   await site.serveAgain();
   await first.evaluate(async () => (await navigator.serviceWorker.ready).update());
@@ -166,12 +167,12 @@ test('a newer version waits, and when it is taken every tab keeps what was being
   expect([await version(first), await version(second)]).toEqual([undefined, undefined]);
 
   await typeInto(first, 'panel voltage', '19 V');
-  await typeInto(second, 'panel rating', '155 W');
+  await typeInto(second, 'panel voltage', '21 V');
   await first.getByRole('button', { name: 'Take it' }).click();
   await expect.poll(() => version(first)).toBe('2');
   await expect.poll(() => version(second)).toBe('2');
   await expect.poll(() => shownValue(first, 'panel voltage')).toMatch(/^19 V/);
-  await expect.poll(() => shownValue(second, 'panel rating')).toMatch(/^155 W/);
+  await expect.poll(() => shownValue(second, 'panel voltage')).toMatch(/^21 V/);
   await context.close();
 });
 
