@@ -7,6 +7,7 @@ import { VitePWA } from 'vite-plugin-pwa';
 import { defineConfig } from 'vitest/config';
 import { securityHeaders } from './web/host/security-headers.mjs';
 import { sharedWorkers } from './web/host/shared-workers.mjs';
+import { siteFiles } from './web/host/write-site-files.mjs';
 
 const projectRoot = import.meta.dirname;
 
@@ -39,6 +40,7 @@ export default defineConfig({
   preview: { headers: { ...securityHeaders } },
   plugins: [
     sharedWorkers(),
+    siteFiles(projectRoot),
     VitePWA({
       strategies: 'generateSW',
       registerType: 'prompt',
@@ -51,12 +53,17 @@ export default defineConfig({
         start_url: './',
         scope: './',
         display: 'standalone',
-        background_color: '#ffffff',
-        theme_color: '#ffffff',
-        icons: [{ src: 'icon.svg', sizes: 'any', type: 'image/svg+xml', purpose: 'any' }],
+        background_color: '#e9ede6',
+        theme_color: '#e9ede6',
+        icons: [
+          { src: 'icon.svg', sizes: 'any', type: 'image/svg+xml', purpose: 'any' },
+          { src: 'icon-192.png', sizes: '192x192', type: 'image/png', purpose: 'any' },
+          { src: 'icon-512.png', sizes: '512x512', type: 'image/png', purpose: 'any' },
+          { src: 'icon-full-512.png', sizes: '512x512', type: 'image/png', purpose: 'maskable' },
+        ],
       },
       workbox: {
-        globPatterns: ['**/*.{js,css,html,svg,woff2}'],
+        globPatterns: ['**/*.{js,css,html,svg,png,txt,woff2}'],
         maximumFileSizeToCacheInBytes: 4 * 1024 * 1024,
         cleanupOutdatedCaches: true,
         // The first visit too is served from what was kept, so that its network may go at once.

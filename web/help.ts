@@ -53,5 +53,6 @@ export function helpDialog(closed: () => void): TemplateResult {
     <h3>Take care</h3>
     <p class="care">${stemMark('safety')}<span>Local rules, the makers’ instructions and licensed trades come first; this is
       arithmetic, not an approval. Batteries, fuses, cold charging and panels in series can hurt: read the safety notes where they stand.</span></p>
+    <p><a class="link" href="./licences.txt" target="_blank" rel="noopener">What this page is built from, and its licences</a></p>
   </dialog>`;
 }

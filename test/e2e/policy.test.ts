@@ -1,0 +1,297 @@
+// What the page must never do, whoever wrote the notebook: run code or markup from text, or ask
+// another origin for anything. What the test evaluates itself is exempt from the policy until its
+// task ends, so everything is tried from a timer.
+
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import type { Page } from 'playwright-core';
+import { expect } from 'vitest';
+import { builtFolder } from '../../web/host/build.mjs';
+import { linkOf } from '../../web/notebook-link.ts';
+import { openVisit, test } from './harness.ts';
+import { openStarter, shownValue, strip } from './sheet.ts';
+
+/** Tries to run or to fetch in as many ways as there are, and says which of them worked. */
+function attempts(page: Page): Promise<readonly string[]> {
+  return page.evaluate(
+    () =>
+      new Promise<readonly string[]>((resolve) => {
+        setTimeout(async () => {
+          const done: string[] = [];
+          Reflect.set(window, 'ran', (what: string) => done.push(what));
+          const attempt = async (what: string, work: () => unknown): Promise<void> => {
+            try {
+              await work();
+              done.push(what);
+            } catch {
+              // As it should be.
+            }
+          };
+          await attempt('eval', () => Reflect.get(window, 'eval')('1'));
+          await attempt('Function', () => Reflect.construct(Function, ['return 1']));
+          await attempt('timer of text', () => {
+            Reflect.apply(setTimeout, window, ['ran("timer of text")', 0]);
+            throw new Error('it tells by itself');
+          });
+          const script = document.createElement('script');
+          script.textContent = 'ran("inline script")';
+          document.body.append(script);
+          const handler = document.createElement('img');
+          handler.setAttribute('onerror', 'ran("inline handler")');
+          handler.src = './nothing-here.png';
+          document.body.append(handler);
+          const data = document.createElement('script');
+          data.src = 'data:text/javascript,ran("data script")';
+          document.body.append(data);
+          const blob = document.createElement('script');
+          blob.src = URL.createObjectURL(
+            new Blob(['ran("blob script")'], { type: 'text/javascript' }),
+          );
+          document.body.append(blob);
+          const link = document.createElement('a');
+          link.href = 'javascript:ran("script address")';
+          document.body.append(link);
+          link.click();
+          const frame = document.createElement('iframe');
+          frame.srcdoc = '<script>parent.ran("frame")</script>';
+          document.body.append(frame);
+          await attempt('foreign fetch', () => fetch('https://elsewhere.invalid/'));
+          // It says that it was taken even when it is refused: the requests tell.
+          navigator.sendBeacon('https://elsewhere.invalid/', 'x');
+          await attempt(
+            'socket',
+            () =>
+              new Promise((open, refuse) => {
+                const socket = new WebSocket('wss://elsewhere.invalid/');
+                socket.onopen = open;
+                socket.onerror = refuse;
+              }),
+          );
+          await attempt(
+            'blob worker',
+            () =>
+              new Promise((answer, refuse) => {
+                const worker = new Worker(URL.createObjectURL(new Blob(['postMessage(1)'])));
+                worker.onmessage = answer;
+                worker.onerror = refuse;
+              }),
+          );
+          const picture = new Image();
+          picture.onload = (): number => done.push('foreign picture');
+          picture.src = 'https://elsewhere.invalid/p.png';
+          setTimeout(() => resolve(done), 1_000);
+        });
+      }),
+  );
+}
+
+test('the policy blocks code from text, frames, and other origins', async ({ visit, address }) => {
+  await visit.page.goto(address);
+  await visit.page.getByRole('link', { name: /six nights/ }).waitFor();
+  expect(await attempts(visit.page)).toEqual([]);
+  const blocked = visit.complaints.filter((one) => one.startsWith('policy:')).join('\n');
+  for (const directive of ['script-src', 'connect-src', 'img-src', 'worker-src']) {
+    expect(blocked).toContain(`policy: ${directive}`);
+  }
+  // The refused picture and the refused socket were never asked for.
+  expect(visit.foreignRequests.filter((one) => !one.startsWith('about:'))).toEqual([]);
+});
+
+test('the worker can neither make code from text nor ask anybody for anything', async ({
+  visit,
+  address,
+}) => {
+  const { page } = visit;
+  await openStarter(page, address, 'battery');
+  await expect.poll(() => page.workers().length).toBeGreaterThan(0);
+  const [worker] = page.workers();
+  const outcome = await worker?.evaluate(
+    () =>
+      new Promise<readonly string[]>((resolve) => {
+        setTimeout(async () => {
+          const made = ((): string => {
+            try {
+              return String(Reflect.construct(Function, ['return 1'])());
+            } catch (reason) {
+              return reason instanceof Error ? reason.name : 'thrown';
+            }
+          })();
+          const fetched = await fetch('https://elsewhere.invalid/').then(
+            () => 'fetched',
+            () => 'refused',
+          );
+          resolve([made, fetched]);
+        });
+      }),
+  );
+  expect(outcome).toEqual(['EvalError', 'refused']);
+  expect(visit.foreignRequests).toEqual([]);
+});
+
+/** The scripts of the worker: its own, and those it takes in. */
+function scriptsOfWorker(): readonly string[] {
+  const folder = join(builtFolder, 'assets');
+  const first = readdirSync(folder).filter((name) => /^study-worker.*\.js$/.test(name));
+  const seen = new Set<string>();
+  const visitScript = (name: string): void => {
+    if (seen.has(name)) return;
+    seen.add(name);
+    const text = readFileSync(join(folder, name), 'utf8');
+    for (const [, taken = ''] of text.matchAll(/(?:from|import)\s*\(?["'`]\.\/([\w.-]+\.js)["'`]/g))
+      visitScript(taken);
+  };
+  for (const name of first) visitScript(name);
+  return [...seen];
+}
+
+test('the worker’s own scripts hold nothing that a host without headers would have to forbid', () => {
+  const scripts = scriptsOfWorker();
+  expect(scripts.length).toBeGreaterThan(0);
+  const texts = scripts.map((name) => readFileSync(join(builtFolder, 'assets', name), 'utf8'));
+  // The engine is among them, so that the search is not for nothing.
+  expect(texts.join('').length).toBeGreaterThan(100_000);
+  for (const text of texts) {
+    expect(text).not.toMatch(/\beval\s*\(|\bnew Function\b|(?<![.\w$])Function\s*\(/);
+    expect(text).not.toMatch(
+      /\bfetch\s*\(|\bXMLHttpRequest\b|\bWebSocket\b|\bEventSource\b|\bimportScripts\b|\bsendBeacon\b/,
+    );
+  }
+});
+
+const MARKUP = '<img src=x onerror="ran(1)"><script>ran(2)</script><svg onload=ran(3)>';
+
+/** A notebook that tries at every place where text is shown. */
+const HOSTILE = `dapple 1
+title: ${MARKUP}
+
+# ${MARKUP}
+| ${MARKUP} [words](javascript:ran(4)) *a*
+! ${MARKUP}
+-- ${MARKUP}
+__proto__ = 1 W -- ${MARKUP}
+constructor = 2 W
+toString = 3 W
+hasOwnProperty = constructor + toString
+prototype = hasOwnProperty × 2
+valueOf = table
+  __proto__ | constructor | toString = constructor × 2
+  "${MARKUP.replaceAll('"', "'")}" | 1 W |
+  b | 2 W |
+check constructor < toString -- ${MARKUP}
+chart toString
+${MARKUP}
+scenario __proto__
+  | ${MARKUP}
+  constructor = 5 W
+scenario constructor
+  constructor = 6 W
+`;
+
+async function untouched(page: Page): Promise<void> {
+  expect(
+    await page.evaluate(() => [
+      Reflect.get(window, 'hit') ?? 'none',
+      Object.keys(Object.prototype).length,
+      Reflect.get({}, 'text') ?? 'none',
+    ]),
+  ).toEqual(['none', 0, 'none']);
+}
+
+test('a hostile notebook is only text, wherever its text is shown', async ({ visit, address }) => {
+  const { page } = visit;
+  await page.addInitScript(() => {
+    Reflect.set(window, 'ran', (what: unknown) => Reflect.set(window, 'hit', what));
+  });
+  await page.goto(await linkOf(address, HOSTILE));
+  await expect.poll(() => shownValue(page, 'hasOwnProperty')).toMatch(/^5 W/);
+  await expect.poll(() => shownValue(page, 'prototype')).toMatch(/^10 W/);
+  // The first scenario's strip, and a change in it: 5 + 3 W.
+  await expect.poll(() => shownValue(page, 'hasOwnProperty', 1)).toMatch(/^8 W/);
+  await strip(page, 'constructor').click();
+  await page.getByRole('textbox', { name: /constructor/ }).waitFor();
+  await page.keyboard.press('Control+a');
+  await page.keyboard.type('4 W');
+  await page.keyboard.press('Enter');
+  await expect.poll(() => shownValue(page, 'hasOwnProperty')).toMatch(/^7 W/);
+  await page.keyboard.press('Control+k');
+  await page.keyboard.type('img');
+  await page.keyboard.press('Escape');
+  await page.goto(`${address}#/`);
+  await page
+    .getByRole('complementary', { name: 'Your notebooks' })
+    .getByRole('link', { name: MARKUP })
+    .waitFor();
+  await untouched(page);
+  expect(await page.locator('img, iframe, [onerror], [onload]').count()).toBe(0);
+  expect(visit.complaints).toEqual([]);
+  expect(visit.foreignRequests).toEqual([]);
+});
+
+test('hostile names of files and what is kept on the device are only text', async ({
+  visit,
+  address,
+}) => {
+  const { page } = visit;
+  await page.addInitScript(() => {
+    Reflect.set(window, 'ran', (what: unknown) => Reflect.set(window, 'hit', what));
+    localStorage.setItem('dapple.theme', '"><script>ran(9)</script>');
+    localStorage.setItem(
+      'dapple.journal',
+      '{"__proto__":{"text":"x"},"id":"<img onerror=ran(8)>","when":1e99,"text":7}',
+    );
+  });
+  await page.goto(address);
+  for (const name of [
+    '<img src=x onerror=ran(7)>.dapple',
+    '..\\..\\__proto__.dapple',
+    '\u202etxt.dapple',
+    `${'n'.repeat(300)}.csv`,
+  ]) {
+    const transfer = await page.evaluateHandle((file) => {
+      const data = new DataTransfer();
+      data.items.add(new File(['dapple 1\ntitle: x\n\n\npower = 6 W\n'], file));
+      return data;
+    }, name);
+    await page.dispatchEvent('body', 'drop', { dataTransfer: transfer });
+    await page.getByRole('button', { name: 'File' }).waitFor();
+  }
+  await untouched(page);
+  expect(await page.locator('img').count()).toBe(0);
+  expect(visit.complaints).toEqual([]);
+});
+
+test('no request leaves the origin while one opens, edits, studies, sends, prints and reads help', async ({
+  browser,
+  address,
+}) => {
+  const visit = await openVisit(browser);
+  const { page } = visit;
+  const asked: string[] = [];
+  visit.context.on('request', (request) => asked.push(request.url()));
+  await page.goto(address);
+  for (const id of ['battery', 'tour']) {
+    await openStarter(page, address, id);
+    await page.locator('dapple-chart').first().waitFor();
+  }
+  await expect.poll(() => page.title()).toMatch(/^A tour/);
+  await page.locator('dapple-chart').first().scrollIntoViewIfNeeded();
+  await page.locator('.chart-picture svg').first().waitFor();
+  await strip(page, 'panel voltage').click();
+  await page.keyboard.press('Control+a');
+  await page.keyboard.type('20 V');
+  await page.keyboard.press('Enter');
+  await page.keyboard.press('Control+e');
+  await page.getByRole('dialog', { name: 'Send' }).getByRole('textbox', { name: 'Link' }).waitFor();
+  await page.keyboard.press('Escape');
+  await page.keyboard.press('F1');
+  await page.getByRole('dialog', { name: 'Help' }).waitFor();
+  await page.keyboard.press('Escape');
+  await page.pdf();
+  expect(asked.length).toBeGreaterThan(5);
+  expect(asked.filter((one) => !one.startsWith(address) && !/^(?:blob|data):/.test(one))).toEqual(
+    [],
+  );
+  expect(visit.foreignRequests).toEqual([]);
+  expect(visit.complaints).toEqual([]);
+  await visit.context.close();
+});
