@@ -3,18 +3,20 @@
 // task ends, so everything is tried from a timer.
 
 import { readdirSync, readFileSync } from 'node:fs';
+import { createServer } from 'node:http';
 import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { builtFolder } from '../../web/host/build.mjs';
+import { listen } from '../../web/host/static-server.mjs';
 import { linkOf } from '../../web/notebook-link.ts';
 import { openVisit, test } from './harness.ts';
 import { openStarter, shownValue, strip } from './sheet.ts';
 
 /** Tries to run or to fetch in as many ways as there are, and says which of them worked. */
-function attempts(page: Page): Promise<readonly string[]> {
+function attempts(page: Page, elsewhere: string): Promise<readonly string[]> {
   return page.evaluate(
-    () =>
+    (foreign) =>
       new Promise<readonly string[]>((resolve) => {
         setTimeout(async () => {
           const done: string[] = [];
@@ -55,14 +57,14 @@ function attempts(page: Page): Promise<readonly string[]> {
           const frame = document.createElement('iframe');
           frame.srcdoc = '<script>parent.ran("frame")</script>';
           document.body.append(frame);
-          await attempt('foreign fetch', () => fetch('https://elsewhere.invalid/'));
+          await attempt('foreign fetch', () => fetch(foreign));
           // It says that it was taken even when it is refused: the requests tell.
-          navigator.sendBeacon('https://elsewhere.invalid/', 'x');
+          navigator.sendBeacon(foreign, 'x');
           await attempt(
             'socket',
             () =>
               new Promise((open, refuse) => {
-                const socket = new WebSocket('wss://elsewhere.invalid/');
+                const socket = new WebSocket(foreign.replace('http', 'ws'));
                 socket.onopen = open;
                 socket.onerror = refuse;
               }),
@@ -78,23 +80,52 @@ function attempts(page: Page): Promise<readonly string[]> {
           );
           const picture = new Image();
           picture.onload = (): number => done.push('foreign picture');
-          picture.src = 'https://elsewhere.invalid/p.png';
+          picture.src = `${foreign}p.png`;
           setTimeout(() => resolve(done), 1_000);
         });
       }),
+    elsewhere,
   );
 }
 
+/** Another origin that counts who asks it for anything, and lets everybody. */
+async function listener(): Promise<{
+  readonly address: string;
+  readonly asked: string[];
+  readonly stop: () => void;
+}> {
+  const asked: string[] = [];
+  const server = createServer((request, response) => {
+    if (request.url !== '/favicon.ico') asked.push(request.url ?? '');
+    response.writeHead(200, {
+      'Access-Control-Allow-Origin': '*',
+      'Content-Type': 'image/svg+xml',
+    });
+    response.end('<svg xmlns="http://www.w3.org/2000/svg"/>');
+  });
+  server.on('upgrade', (request, socket) => {
+    asked.push(`upgrade ${request.url}`);
+    socket.destroy();
+  });
+  const port = await listen(server, { host: '127.0.0.1', port: 0 });
+  return { address: `http://localhost:${port}/`, asked, stop: () => server.close() };
+}
+
 test('the policy blocks code from text, frames, and other origins', async ({ visit, address }) => {
+  const elsewhere = await listener();
+  // It can be reached: without a policy it answers.
+  await visit.page.goto(`${elsewhere.address}seen`);
+  expect(elsewhere.asked).toContain('/seen');
+  const before = elsewhere.asked.length;
   await visit.page.goto(address);
   await visit.page.getByRole('link', { name: /six nights/ }).waitFor();
-  expect(await attempts(visit.page)).toEqual([]);
+  expect(await attempts(visit.page, elsewhere.address)).toEqual([]);
+  expect(elsewhere.asked.slice(before)).toEqual([]);
   const blocked = visit.complaints.filter((one) => one.startsWith('policy:')).join('\n');
   for (const directive of ['script-src', 'connect-src', 'img-src', 'worker-src']) {
     expect(blocked).toContain(`policy: ${directive}`);
   }
-  // The refused picture and the refused socket were never asked for.
-  expect(visit.foreignRequests.filter((one) => !one.startsWith('about:'))).toEqual([]);
+  elsewhere.stop();
 });
 
 test('the worker can neither make code from text nor ask anybody for anything', async ({
@@ -102,11 +133,12 @@ test('the worker can neither make code from text nor ask anybody for anything', 
   address,
 }) => {
   const { page } = visit;
+  const elsewhere = await listener();
   await openStarter(page, address, 'battery');
   await expect.poll(() => page.workers().length).toBeGreaterThan(0);
   const [worker] = page.workers();
   const outcome = await worker?.evaluate(
-    () =>
+    (foreign) =>
       new Promise<readonly string[]>((resolve) => {
         setTimeout(async () => {
           const made = ((): string => {
@@ -116,16 +148,18 @@ test('the worker can neither make code from text nor ask anybody for anything', 
               return reason instanceof Error ? reason.name : 'thrown';
             }
           })();
-          const fetched = await fetch('https://elsewhere.invalid/').then(
+          const fetched = await fetch(foreign).then(
             () => 'fetched',
             () => 'refused',
           );
           resolve([made, fetched]);
         });
       }),
+    elsewhere.address,
   );
   expect(outcome).toEqual(['EvalError', 'refused']);
-  expect(visit.foreignRequests).toEqual([]);
+  expect(elsewhere.asked).toEqual([]);
+  elsewhere.stop();
 });
 
 /** The scripts of the worker: its own, and those it takes in. */
