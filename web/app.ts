@@ -2,6 +2,7 @@
 // when something goes wrong. The first page and the notebook draw themselves in it.
 
 import { html, LitElement, nothing, type TemplateResult } from 'lit';
+import type { Desk } from './desk.ts';
 import { addressOf, Exchange } from './exchange.ts';
 import { CARRIED } from './link-word.ts';
 import type { NotebookScreen } from './notebook-screen.ts';
@@ -11,10 +12,18 @@ import { icon } from './shapes.ts';
 import { startScreen } from './start-screen.ts';
 import { starterText } from './starters.ts';
 import { type Kept, Storage } from './storage.ts';
+import { TabLock } from './tab-lock.ts';
 import { applyTheme, currentTheme, nextTheme, type Theme, wordOf } from './theme.ts';
+import { plainText, type Trouble, troubleNotice, troubleOf } from './trouble.ts';
 
 const FINISH_FIRST =
   'What you are writing does not fit yet. Finish it or drop it, then take the newer version.';
+
+interface Shelf {
+  readonly kept: readonly Kept[];
+  readonly gone: readonly Kept[];
+  readonly room: string;
+}
 
 const EMPTY = 'dapple 1\ntitle: Untitled\n';
 
@@ -50,7 +59,7 @@ export class DappleApp extends LitElement {
     width: { state: true },
     saving: { state: true },
     trouble: { state: true },
-    kept: { state: true },
+    shelf: { state: true },
     takeUpdate: { state: true },
     dialog: { state: true },
     told: { state: true },
@@ -59,8 +68,8 @@ export class DappleApp extends LitElement {
   declare theme: Theme;
   declare width: number;
   declare saving: Saving;
-  declare trouble: string;
-  declare kept: readonly Kept[];
+  declare trouble: Trouble | undefined;
+  declare shelf: Shelf;
   declare takeUpdate: (() => void) | undefined;
   declare dialog: OpenDialog | undefined;
   /** A sentence told at an address, until it is put away or another page is gone to. */
@@ -68,9 +77,15 @@ export class DappleApp extends LitElement {
   /** A newer version was taken in another tab while something here was being written. */
   declare reloadWanted: boolean;
 
-  readonly #storage = new Storage((state, why) => {
-    if (this.saving.state !== state || this.saving.why !== why) this.saving = { state, why };
-  });
+  readonly #storage = new Storage(
+    (state, why) => {
+      if (this.saving.state !== state || this.saving.why !== why) this.saving = { state, why };
+    },
+    () => {
+      if (addressed() === '') void this.#readShelf();
+    },
+  );
+  #lock: TabLock | undefined;
   readonly #tools: PageTools = {
     root: this,
     theme: () => this.theme,
@@ -89,6 +104,7 @@ export class DappleApp extends LitElement {
     saveFile: () => this.#exchange.saveFile(),
     saveFileAs: () => this.#exchange.saveFileAs(),
     send: () => this.#exchange.send(),
+    showVersions: () => void this.#showVersions(),
     takeTableIn: () => this.#exchange.takeTableIn(),
     takeTableOut: () => this.#exchange.takeTableOut(),
     tell: (sentence) => {
@@ -123,8 +139,8 @@ export class DappleApp extends LitElement {
     this.theme = currentTheme();
     this.width = innerWidth;
     this.saving = { state: 'saved', why: '' };
-    this.trouble = '';
-    this.kept = [];
+    this.trouble = undefined;
+    this.shelf = { kept: [], gone: [], room: '' };
     this.takeUpdate = undefined;
     this.dialog = undefined;
     this.told = undefined;
@@ -142,8 +158,8 @@ export class DappleApp extends LitElement {
       this.width = innerWidth;
     });
     addEventListener('keydown', (event) => this.#key(event));
-    addEventListener('error', (event) => this.#troubled(event.message));
-    addEventListener('unhandledrejection', (event) => this.#troubled(String(event.reason)));
+    addEventListener('error', (event) => this.#troubled(event.error ?? event.message));
+    addEventListener('unhandledrejection', (event) => this.#troubled(event.reason));
     addEventListener('dragover', (event) => event.preventDefault());
     addEventListener('drop', (event) => this.#exchange.dropped(event));
     addEventListener('pagehide', () => this.#screen?.desk.keepOnDevice());
@@ -161,10 +177,16 @@ export class DappleApp extends LitElement {
     void this.#route();
   }
 
-  #troubled(why: string): void {
+  #troubled(reason: unknown): void {
+    const trouble = troubleOf(reason);
     // The browser's notice about a resize loop is harmless and comes from no mistake.
-    if (why.includes('ResizeObserver')) return;
-    this.trouble = why;
+    if (trouble.why.includes('ResizeObserver')) return;
+    if (this.trouble?.why !== trouble.why) this.trouble = trouble;
+    try {
+      this.#screen?.desk.keepOnDevice();
+    } catch {
+      // What can be kept has been kept with every edit.
+    }
   }
 
   #key(event: KeyboardEvent): void {
@@ -181,9 +203,8 @@ export class DappleApp extends LitElement {
     const path = addressed();
     this.#leave();
     if (path === '') {
-      this.kept = await this.#storage.list();
+      await this.#readShelf();
       document.title = 'Dapple';
-      this.requestUpdate();
       setTimeout(() => void notebookParts(), NOTEBOOK_AHEAD);
       return;
     }
@@ -206,11 +227,25 @@ export class DappleApp extends LitElement {
     if (addressed() === path) await this.#open(path, text);
   }
 
+  /** What the first page lists, as the device has it now. */
+  async #readShelf(): Promise<void> {
+    const [kept, gone] = await Promise.all([
+      this.#storage.list(),
+      this.#storage.putAway(Date.now()),
+    ]);
+    this.shelf = { kept, gone, room: this.shelf.room };
+    const room = await this.#storage.room();
+    if (room) this.shelf = { kept, gone, room: roomWords(room) };
+  }
+
   #leave(): void {
     this.#screen?.close();
     this.#screen = undefined;
+    this.#lock?.close();
+    this.#lock = undefined;
+    this.#raw = '';
     this.dialog = undefined;
-    this.trouble = '';
+    this.trouble = undefined;
     if (this.told?.at !== addressed()) this.told = undefined;
   }
 
@@ -218,14 +253,44 @@ export class DappleApp extends LitElement {
     try {
       const { Desk, Screen } = await notebookParts();
       if (addressed() !== id) return;
-      const desk = new Desk(id, text, this.#storage, () => this.requestUpdate());
+      const desk = new Desk(
+        id,
+        text,
+        this.#storage,
+        () => this.requestUpdate(),
+        (kept) => this.#lock?.tell(kept),
+      );
       this.#screen = new Screen(desk, this.#tools);
+      this.#lockFor(desk);
     } catch (reason) {
-      this.#troubled(String(reason));
+      this.#troubled(reason);
       this.#raw = text;
     }
     scrollTo(0, 0);
     this.requestUpdate();
+  }
+
+  /** One tab writes a notebook; others that have it open follow it. */
+  #lockFor(desk: Desk): void {
+    this.#lock?.close();
+    this.#lock = new TabLock(desk.id, {
+      writes: (wasFollowing) => {
+        if (!wasFollowing) return;
+        // The one that wrote may have kept more than it had time to tell.
+        void this.#storage.read(desk.id).then((kept) => {
+          if (kept) desk.follow(kept.text);
+          desk.following = false;
+          this.requestUpdate();
+        });
+      },
+      follows: () => {
+        desk.following = true;
+        this.requestUpdate();
+      },
+      told: (text) => desk.follow(text),
+      asked: () => desk.keepOnDevice(),
+    });
+    void this.#lock.begin();
   }
 
   /** Opens a text that came from outside as a notebook of its own. */
@@ -260,6 +325,23 @@ export class DappleApp extends LitElement {
     });
   }
 
+  async #showVersions(): Promise<void> {
+    const desk = this.#screen?.desk;
+    if (!desk) return;
+    const [{ versionsDialog }, versions] = await Promise.all([
+      import('./versions-dialog.ts'),
+      this.#storage.earlier(desk.id, Date.now()),
+    ]);
+    const dialog = versionsDialog({
+      desk,
+      versions,
+      draw: this.#tools.draw,
+      closed: this.#tools.closeDialog,
+      openCopy: (version) => void this.#take(version.title || 'notebook', version.text),
+    });
+    this.#openDialog(dialog);
+  }
+
   #changeTheme(): void {
     this.theme = nextTheme(this.theme);
     applyTheme(this.theme, true);
@@ -275,6 +357,10 @@ export class DappleApp extends LitElement {
 
   #notices(): TemplateResult {
     return html`${
+      this.saving.state === 'failed' && !this.#screen
+        ? html`<div class="notice" role="alert"><p>Nothing is kept on this device now: ${this.saving.why}. Save what you work on to a file.</p></div>`
+        : nothing
+    }${
       this.takeUpdate
         ? html`<div class="notice"><p>A new version is ready.</p><button class="btn2" @click=${this.takeUpdate}>Take it</button></div>`
         : nothing
@@ -289,29 +375,41 @@ export class DappleApp extends LitElement {
       this.reloadWanted
         ? html`<div class="notice" role="alert"><p>A newer version was taken. This page loads again when you have finished what you are writing.</p></div>`
         : nothing
-    }${this.trouble === '' ? nothing : this.#troubleNotice()}`;
+    }${
+      this.#screen?.desk.following
+        ? html`<div class="notice" role="status"><p>This notebook is open in another tab, which writes. This one shows what that one keeps.</p>
+            <button class="btn2" @click=${(): void => this.#lock?.take()}>Work here instead</button></div>`
+        : nothing
+    }${this.trouble ? this.#troubleNotice(this.trouble, true) : nothing}`;
   }
 
-  #troubleNotice(): TemplateResult {
-    return html`<div class="notice" role="alert"><p><b>Something in the page went wrong; your text is safe.</b>
-      Save the file, then load the page again. <small>${this.trouble}</small></p>
-      <button class="btn2 fill" @click=${this.#tools.saveFile}>Save the file</button>
-      <button class="btn2" @click=${(): void => {
-        this.trouble = '';
-      }}>Carry on</button></div>`;
+  #troubleNotice(trouble: Trouble, carryOn: boolean): TemplateResult {
+    return troubleNotice({
+      trouble,
+      text: () => this.#screen?.desk.text ?? this.#raw,
+      saveFile: this.#tools.saveFile,
+      tell: this.#tools.tell,
+      ...(carryOn
+        ? {
+            carryOn: (): void => {
+              this.trouble = undefined;
+            },
+          }
+        : {}),
+    });
   }
 
   #first(): TemplateResult {
+    const then = (done: Promise<unknown>): void => void done.then(() => this.#readShelf());
     return startScreen({
-      kept: this.kept,
+      ...this.shelf,
       themeButton: this.#themeButton(),
       openFile: this.#tools.openFile,
       saveAll: () => void this.#exchange.saveAll(),
       empty: this.#tools.beginEmpty,
-      forget: (id) =>
-        void this.#storage.remove(id).then(async () => {
-          this.kept = await this.#storage.list();
-        }),
+      putAway: (id) => then(this.#storage.remove(id, Date.now())),
+      putBack: (id) => then(this.#storage.putBack(id)),
+      copy: (id) => then(this.#storage.copy(id, `${id.slice(0, 40)}-${freshId()}`, Date.now())),
       help: this.#tools.showHelp,
     });
   }
@@ -323,10 +421,38 @@ export class DappleApp extends LitElement {
   }
 
   protected override render(): TemplateResult {
-    const screen = this.#screen;
-    const dialog = this.dialog?.view() ?? nothing;
-    if (screen) return html`${screen.render()}${dialog}`;
+    const dialog = this.#dialogView();
+    if (this.#screen) return html`${this.#drawScreen(this.#screen)}${dialog}`;
+    if (this.#raw !== '') return html`${this.#notices()}${plainText(this.#raw)}`;
     if (addressed() !== '') return html`${this.#notices()}`;
     return html`${this.#notices()}${this.#first()}${dialog}`;
   }
+
+  #dialogView(): TemplateResult | typeof nothing {
+    try {
+      return this.dialog?.view() ?? nothing;
+    } catch (reason) {
+      queueMicrotask(() => this.#troubled(reason));
+      return nothing;
+    }
+  }
+
+  /** The notebook, or when it cannot be drawn its text: never a blank page. */
+  #drawScreen(screen: NotebookScreen): TemplateResult {
+    try {
+      return screen.render();
+    } catch (reason) {
+      return html`${this.#troubleNotice(troubleOf(reason), false)}${plainText(screen.desk.text)}`;
+    }
+  }
+}
+
+/** `4.2 MB used of 1.5 GB on this device.` */
+function roomWords(room: { used: number; most: number; held: boolean }): string {
+  const words = (bytes: number): string =>
+    bytes >= 1e9 ? `${(bytes / 1e9).toFixed(1)} GB` : `${Math.max(0.1, bytes / 1e6).toFixed(1)} MB`;
+  const held = room.held
+    ? 'The browser will not clear them by itself.'
+    : 'The browser may clear them when the disk runs full: save what matters to a file.';
+  return `Notebooks and page use ${words(room.used)} of ${words(room.most)} here. ${held}`;
 }

@@ -17,6 +17,7 @@ export interface BarContext {
   readonly open: () => void;
   readonly save: () => void;
   readonly saveAs: () => void;
+  readonly versions: () => void;
   readonly send: () => void;
   readonly tableIn: () => void;
   readonly tableOut: () => void;
@@ -44,6 +45,7 @@ function menu(context: BarContext): TemplateResult {
       <button @click=${closing(context.send)}>Send <kbd>Ctrl E</kbd></button>
       <button @click=${closing(context.save)}>Save to file <kbd>Ctrl S</kbd></button>
       <button @click=${closing(context.saveAs)}>Save as another file</button>
+      <button @click=${closing(context.versions)}>Earlier versions</button>
       <button @click=${closing(context.tableIn)}>Take a table in</button>
       ${
         context.snapshot.rows.some((row) => row.kind === 'table')

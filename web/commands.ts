@@ -52,6 +52,7 @@ export function commandsOf(screen: CommandTarget): readonly PageCommand[] {
       ...always,
       run: () => tools.saveFileAs(),
     },
+    { label: 'Earlier versions', ...always, run: () => tools.showVersions() },
     { label: 'Open a file', keys: ['Ctrl O'], ...always, run: () => tools.openFile() },
     { label: 'Take a table in', ...always, run: () => tools.takeTableIn() },
     ...(desk.rows.some((row) => row.kind === 'table')

@@ -24,6 +24,7 @@ export class Desk {
   readonly #session: Session;
   readonly #storage: Storage;
   readonly #changed: () => void;
+  readonly #told: (text: string) => void;
   readonly #work: PutOffWork;
   readonly #history = new UndoHistory();
   #sliding: { readonly before: string; readonly label: string } | undefined;
@@ -40,11 +41,21 @@ export class Desk {
   /** The scenario shown on a narrow page, and the first one shown beside the plan on a wide one. */
   scenario = 0;
   firstScenario = 1;
+  /** Another tab writes this notebook: here it is shown as that one keeps it, and not changed. */
+  following = false;
   /** When the edit that is being shown began, for measuring. */
   editBegan = 0;
 
-  constructor(id: string, text: string, storage: Storage, changed: () => void) {
+  /** @param told hears each text that is kept */
+  constructor(
+    id: string,
+    text: string,
+    storage: Storage,
+    changed: () => void,
+    told: (text: string) => void = () => {},
+  ) {
     this.id = id;
+    this.#told = told;
     this.#session = openSession(text);
     this.#storage = storage;
     this.#changed = changed;
@@ -116,6 +127,7 @@ export class Desk {
 
   /** Several commands as one step; what was done before a misfit is taken back. */
   runAll(commands: readonly Command[], label: string): boolean {
+    if (this.following) return false;
     // Lines of a newer format may mean what is not known here.
     if (this.snapshot.readOnly !== '') return false;
     this.editBegan = performance.now();
@@ -143,6 +155,7 @@ export class Desk {
 
   /** One movement of a slider: recalculates, but the whole slide is one step. */
   slide(command: Command | readonly Command[], label: string): void {
+    if (this.following) return;
     this.editBegan = performance.now();
     this.#sliding ??= { before: this.#session.text, label };
     const commands: readonly Command[] = 'do' in command ? [command] : command;
@@ -167,10 +180,12 @@ export class Desk {
   }
 
   undo(): void {
+    if (this.following) return;
     this.#show(this.#history.undo());
   }
 
   redo(): void {
+    if (this.following) return;
     this.#show(this.#history.redo());
   }
 
@@ -190,6 +205,7 @@ export class Desk {
   keepOnDevice(): void {
     clearTimeout(this.#keeping);
     this.#keeping = undefined;
+    if (this.following) return;
     const snapshot = this.snapshot;
     this.#storage.keep({
       id: this.id,
@@ -198,11 +214,21 @@ export class Desk {
       headline: snapshot.verdicts[0]?.headline ?? '',
       when: Date.now(),
     });
+    this.#told(this.#session.text);
+  }
+
+  /** Shows the text that another tab kept. What is being typed here stays where it is. */
+  follow(text: string): void {
+    if (text === this.#session.text) return;
+    this.#session.do({ do: 'text', text });
+    this.#changed();
+    this.#work.begin();
   }
 
   // ── editing ─────────────────────────────────────────────────────────────────────────────────
 
   edit(place: EditPlace, text: string, caret: 'all' | 'end' = 'all', original = text): void {
+    if (this.following) return;
     const cell =
       place.kind === 'formula' || place.kind === 'value' || place.kind === 'name' ? place.cell : '';
     this.editing = { place, text, original, caret, cell };

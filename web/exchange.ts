@@ -42,7 +42,8 @@ export class Exchange {
     this.#files = new FileWork({
       open: () => {
         const desk = context.desk();
-        if (desk) return { id: desk.id, title: desk.snapshot.title, text: desk.text };
+        // From the text itself: it must be saved even when nothing else of the notebook works.
+        if (desk) return { id: desk.id, title: titleOf(desk.text, 'notebook'), text: desk.text };
         const text = context.raw();
         return text === '' ? undefined : { id: '', title: 'notebook', text };
       },

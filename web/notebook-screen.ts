@@ -310,6 +310,7 @@ export class NotebookScreen {
         open: tools.openFile,
         save: tools.saveFile,
         saveAs: tools.saveFileAs,
+        versions: tools.showVersions,
         send: tools.send,
         tableIn: tools.takeTableIn,
         tableOut: tools.takeTableOut,

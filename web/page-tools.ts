@@ -35,6 +35,8 @@ export interface PageTools {
   readonly saveFile: () => void;
   readonly saveFileAs: () => void;
   readonly send: () => void;
+  /** Earlier versions of the open notebook. */
+  readonly showVersions: () => void;
   readonly takeTableIn: () => void;
   readonly takeTableOut: () => void;
   /** Says one sentence in a notice that stays until it is put away. */

@@ -13,7 +13,13 @@ export interface StartContext {
   /** All notebooks kept here as one file. */
   readonly saveAll: () => void;
   readonly empty: () => void;
-  readonly forget: (id: string) => void;
+  /** Put away, to be put back or deleted after a month. */
+  readonly gone: readonly Kept[];
+  /** What is used of this device, in words; empty when the browser does not say. */
+  readonly room: string;
+  readonly putAway: (id: string) => void;
+  readonly putBack: (id: string) => void;
+  readonly copy: (id: string) => void;
   readonly help: () => void;
 }
 
@@ -80,11 +86,21 @@ export function startScreen(context: StartContext): TemplateResult {
     <aside class="side" aria-label="Your notebooks">
       ${
         context.kept.length > 0
-          ? html`<section><h2>Carry on</h2><ul class="recent">${context.kept.slice(0, 12).map(
+          ? html`<section><h2>Carry on</h2><ul class="recent">${context.kept.map(
               (entry) => html`<li><a href=${`#/${entry.id}`}>${entry.title || 'Untitled'}</a>
-                <button class="btn3" aria-label=${`Forget ${entry.title}`} @click=${(): void => context.forget(entry.id)}>Forget</button>
+                <span class="acts"><button class="btn3" aria-label=${`Copy ${entry.title}`} @click=${(): void => context.copy(entry.id)}>Copy</button>
+                <button class="btn3" aria-label=${`Put away ${entry.title}`} @click=${(): void => context.putAway(entry.id)}>Put away</button></span>
                 <small>${when(entry.when)}${entry.headline ? ` · ${entry.headline}` : ''}</small></li>`,
             )}</ul></section>`
+          : nothing
+      }
+      ${
+        context.gone.length > 0
+          ? html`<details class="gone"><summary>${context.gone.length} put away</summary><ul class="recent">${context.gone.map(
+              (entry) => html`<li><span>${entry.title || 'Untitled'}</span>
+                <button class="btn3" aria-label=${`Put back ${entry.title}`} @click=${(): void => context.putBack(entry.id)}>Put back</button>
+                <small>put away ${when(entry.gone ?? entry.when)}; deleted a month later</small></li>`,
+            )}</ul></details>`
           : nothing
       }
       <section class="drop"><p>Drop a .dapple file or an archive of notebooks here</p>
@@ -95,6 +111,6 @@ export function startScreen(context: StartContext): TemplateResult {
             ? html`<button class="btn2" @click=${context.saveAll}>Save all as one archive</button>`
             : nothing
         }</section>
-      <p class="hint">Everything stays on this device. Nothing is sent anywhere unless you send it.</p>
+      <p class="hint">Everything stays on this device. Nothing is sent anywhere unless you send it.${context.room ? html` ${context.room}` : nothing}</p>
     </aside></div>${treeline()}`;
 }
