@@ -5,7 +5,7 @@ export { type ReferenceEntry, referenceFunctions, referenceOf } from './run/refe
 export type { Report, ReportCell, ReportValue } from './run/report.ts';
 export { openSession, type Session } from './run/session.ts';
 export type * from './run/snapshot.ts';
-export type { StudyResults } from './run/study-results.ts';
+export { gathered, type StudyResults } from './run/study-results.ts';
 export {
   placeRows,
   type TableFromText,

@@ -162,7 +162,10 @@ export class DappleApp extends LitElement {
     addEventListener('unhandledrejection', (event) => this.#troubled(event.reason));
     addEventListener('dragover', (event) => event.preventDefault());
     addEventListener('drop', (event) => this.#exchange.dropped(event));
-    addEventListener('pagehide', () => this.#screen?.desk.keepOnDevice());
+    addEventListener('pagehide', () => {
+      this.#screen?.desk.keepOnDevice();
+      this.#storage.settle();
+    });
     watchForUpdates({
       ready: (take) => {
         this.takeUpdate = (): void => {

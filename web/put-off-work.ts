@@ -2,7 +2,7 @@
 // than a frame or two is worked on the page's own thread at once, everything else in the worker; a
 // newer edit starts all of it over.
 
-import type { Session, ShownInfluence } from '../engine/index.ts';
+import { gathered, type Session, type ShownInfluence, type StudyResults } from '../engine/index.ts';
 import { Studies } from './studies.ts';
 import type { InfluenceAnswer, StudyNews } from './study-worker.ts';
 
@@ -29,6 +29,9 @@ export class PutOffWork {
   #asked = '';
   #asking: ReturnType<typeof setTimeout> | undefined;
   #answer: InfluenceAnswer | undefined;
+  /** By hand: what it told of trials, and how long what was put off took there, ms. */
+  readonly #told = new Map<number, StudyResults>();
+  readonly #elapsed = new Map<number, number>();
   /** What the put-off work took when it was last done, ms. */
   #lastElapsed = Number.POSITIVE_INFINITY;
   /** Whether the notebook has trials. */
@@ -38,7 +41,7 @@ export class PutOffWork {
     this.#session = session;
     this.#changed = changed;
     this.#studies = new Studies(
-      (news) => this.#heard(news),
+      (news, hand) => this.#heard(news, hand),
       (answer) => {
         this.#answer = answer;
         this.#changed();
@@ -53,8 +56,14 @@ export class PutOffWork {
   /** Begins over, on the session's text as it is now. */
   begin(): void {
     clearTimeout(this.#slice);
+    this.#told.clear();
+    this.#elapsed.clear();
     if (this.#lastElapsed < QUICK) this.#workHere();
-    else this.#studies.start(this.#session.text);
+    else this.#start();
+  }
+
+  #start(): void {
+    this.#studies.start(this.#session.text, this.#session.snapshot().verdicts.length);
   }
 
   /** The notebook is left. */
@@ -70,20 +79,23 @@ export class PutOffWork {
       const more = this.#session.continue(SLICE, () => performance.now());
       if (this.#session.snapshot() !== before) this.#changed();
       if (more) this.#slice = setTimeout(next, 4);
-      else if (this.#wanted) this.#studies.start(this.#session.text);
+      else if (this.#wanted) this.#start();
     };
     this.#studies.stop();
     this.#slice = setTimeout(next, 0);
   }
 
-  #heard(news: StudyNews): void {
+  #heard(news: StudyNews, hand: number): void {
     if (news.kind === 'begun') return;
     if (news.kind === 'slow') {
-      if (!news.more) this.#lastElapsed = news.elapsed;
+      this.#elapsed.set(hand, news.elapsed);
+      if (!news.more && this.#elapsed.size === this.#studies.hands)
+        this.#lastElapsed = [...this.#elapsed.values()].reduce((sum, one) => sum + one, 0);
       this.#session.adopt(news.results);
     } else {
       this.#wanted = true;
-      this.#session.adoptStudies(news.results);
+      this.#told.set(hand, news.results);
+      this.#session.adoptStudies(gathered([...this.#told.values()]));
     }
     this.#changed();
   }

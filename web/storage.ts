@@ -1,7 +1,10 @@
 // Keeping notebooks on the device. The connection is opened once; a change is put in the same task
-// as the edit that made it, so that a tab killed a moment later has lost nothing. A journal of each
-// notebook's last text in localStorage covers the gap until the database has it on disk. Where the
-// device keeps nothing, everything goes on in memory and the reader is told.
+// as the edit that made it, so that a browser killed a moment later has lost nothing; a moment after
+// the last edit it is put once more and the browser waits for the disk, so that a battery that dies
+// has lost nothing either. (To wait for the disk at every edit makes the next one queue behind it,
+// and a browser killed then has lost more.) A journal of each notebook's last text in localStorage
+// covers the time until the database is open. Where the device keeps nothing, everything goes on in
+// memory and the reader is told.
 
 import { type Earlier, isDue, keptVersions } from './versions.ts';
 
@@ -22,6 +25,8 @@ const EARLIER = 'earlier';
 const JOURNAL = 'dapple.journal.';
 /** What is put away can be put back for so long, ms. */
 export const PUT_AWAY = 30 * 24 * 3_600_000;
+/** Waiting for the disk begins when no edit came for this long, ms. */
+const REST = 60;
 /** A failed write is tried again after this, ms. */
 const AGAIN = 15_000;
 
@@ -87,6 +92,7 @@ export class Storage {
   readonly #lastVersion = new Map<string, number>();
   readonly #lists: BroadcastChannel | undefined;
   #again: ReturnType<typeof setTimeout> | undefined;
+  #resting: ReturnType<typeof setTimeout> | undefined;
   #asked = false;
   /** Why the database could not be opened. */
   #whyNot: unknown;
@@ -107,7 +113,7 @@ export class Storage {
       this.#database = database;
       database.onversionchange = (): void => database.close();
       database.onclose = (): void => this.#lost();
-      for (const entry of [...this.#waiting.values()]) this.#put(entry);
+      this.settle();
     } catch (reason) {
       this.#whyNot = reason;
       this.#told('failed', reasonOf(reason));
@@ -129,17 +135,26 @@ export class Storage {
     } catch {
       // Full or blocked: the database alone has to do; it tells when it cannot.
     }
-    if (this.#database) this.#put(entry);
-    else void this.#opening.then(() => this.#database ?? this.#fail(this.#whyNot));
+    if (this.#database) {
+      this.#put(entry, 'relaxed');
+      clearTimeout(this.#resting);
+      this.#resting = setTimeout(() => this.settle(), REST);
+    } else void this.#opening.then(() => this.#database ?? this.#fail(this.#whyNot));
     this.#askToPersist();
   }
 
-  #put(entry: Kept): void {
+  /** Has everything put so far written through to the disk. */
+  settle(): void {
+    clearTimeout(this.#resting);
+    for (const entry of [...this.#waiting.values()]) this.#put(entry, 'strict');
+  }
+
+  #put(entry: Kept, durability: IDBTransactionDurability): void {
     const database = this.#database;
     if (!database) return;
     try {
       const both = [NOTEBOOKS, EARLIER];
-      const transaction = database.transaction(both, 'readwrite', { durability: 'strict' });
+      const transaction = database.transaction(both, 'readwrite', { durability });
       transaction.objectStore(NOTEBOOKS).put(entry);
       const before = this.#before.get(entry.id);
       const due = before && isDue(this.#lastVersion.get(entry.id), entry.when);
@@ -149,7 +164,7 @@ export class Storage {
           .put({ ...before, when: Math.min(before.when, entry.when) });
         this.#lastVersion.set(entry.id, entry.when);
       }
-      transaction.oncomplete = (): void => this.#isKept(entry);
+      if (durability === 'strict') transaction.oncomplete = (): void => this.#isKept(entry);
       transaction.onabort = (): void => this.#fail(transaction.error);
       transaction.commit();
     } catch (reason) {
@@ -173,9 +188,7 @@ export class Storage {
   #fail(reason: unknown): void {
     this.#told('failed', reasonOf(reason));
     clearTimeout(this.#again);
-    this.#again = setTimeout(() => {
-      for (const entry of [...this.#waiting.values()]) this.#put(entry);
-    }, AGAIN);
+    this.#again = setTimeout(() => this.settle(), AGAIN);
   }
 
   /** Asks the browser not to clear what is kept: once, when there is something worth it. */

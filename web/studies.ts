@@ -1,129 +1,71 @@
-// The page's side of the work that is put off: one worker, kept warm, given the text of the last edit.
-// A newer edit makes what is under way pointless; the worker hears of it between two slices. One that
-// does not answer in time is in the middle of something long and is replaced.
+// The workers that work out what an edit puts off. The columns are dealt out among them: the plan
+// begins at once in the first, the scenarios in the others, and each tells what it has as it goes.
 
-import type { InfluenceAnswer, InfluenceQuestion, StudyNews, StudyTask } from './study-worker.ts';
+import { StudyHand } from './study-hand.ts';
+import type { InfluenceAnswer, InfluenceQuestion, StudyNews } from './study-worker.ts';
 
-/** An edit is followed up when no other came for this long, ms. */
-const SETTLED = 120;
-/** A worker that has not begun a task after this is replaced, ms; a new one takes 200 to begin. */
-const PATIENCE = 400;
-const FRESH_PATIENCE = 10_000;
+/** More workers than this would be slower to begin than they save. */
+const MOST_HANDS = 4;
+
+/** Which columns each of some hands works out: the plan's hand takes the fewest of the others. */
+export function dealt(columns: number, hands: number): readonly (readonly number[])[] {
+  const deal = Array.from({ length: Math.min(columns, hands) }, (): number[] => []);
+
+  for (let column = 0; column < columns; column++) deal[column % deal.length]?.push(column);
+  return deal;
+}
 
 export class Studies {
-  #worker: Worker | undefined;
-  /** Whether the worker has ever answered: before that it is still being loaded. */
-  #isWarm = false;
-  #generation = 0;
-  #timer: ReturnType<typeof setTimeout> | undefined;
-  /** Ends the wait for a worker that was given the present task. */
-  #waiting: ReturnType<typeof setTimeout> | undefined;
-  #text = '';
-  /** Whether the worker is at a question, which it works through without a pause. */
-  #isAnswering = false;
-  /** Asked and not answered yet; asked again of the worker that takes the place of an ended one. */
-  #question: InfluenceQuestion | undefined;
-  readonly #news: (news: StudyNews) => void;
-  readonly #answered: (answer: InfluenceAnswer) => void;
-  readonly #failed: () => void;
+  readonly #hands: StudyHand[] = [];
+  readonly #make: (index: number) => StudyHand;
+  #used = 0;
 
   constructor(
-    news: (news: StudyNews) => void,
+    news: (news: StudyNews, hand: number) => void,
     answered: (answer: InfluenceAnswer) => void,
     failed: () => void,
   ) {
-    this.#news = news;
-    this.#answered = answered;
-    this.#failed = failed;
+    this.#make = (index): StudyHand =>
+      new StudyHand((heard) => news(heard, index), answered, failed);
+  }
+
+  /** How many workers are at it. */
+  get hands(): number {
+    return this.#used;
+  }
+
+  #hand(index: number): StudyHand {
+    const known = this.#hands[index];
+    if (known) return known;
+    const made = this.#make(index);
+    this.#hands[index] = made;
+    return made;
   }
 
   /** Works on this text, and on nothing older. */
-  start(text: string): void {
-    this.#leave();
-    this.#text = text;
-    this.#timer = setTimeout(() => {
-      this.#timer = undefined;
-      this.#send();
-    }, SETTLED);
+  start(text: string, columns: number): void {
+    const processors = navigator.hardwareConcurrency || 2;
+    const deal = dealt(columns, Math.max(1, Math.min(MOST_HANDS, processors)));
+    this.#used = deal.length;
+    deal.forEach((own, index) => {
+      this.#hand(index).start(text, own);
+    });
+    for (const idle of this.#hands.slice(deal.length)) idle.stop();
   }
 
   /** Asks about a cell; the answer comes after what was asked before. A later question replaces it. */
   ask(question: InfluenceQuestion): void {
-    this.#question = question;
-    // One that waits to be started is asked when it is.
-    if (this.#timer === undefined) this.#post(question);
+    this.#hand(0).ask(question);
   }
 
   /** Nothing under way is wanted any more. */
   stop(): void {
-    this.#leave();
-    this.#worker?.postMessage({ kind: 'stop' });
+    for (const hand of this.#hands) hand.stop();
   }
 
-  /** The page is left: the worker goes too. */
+  /** The notebook is left: the workers go too. */
   end(): void {
-    this.#leave();
-    this.#worker?.terminate();
-    this.#worker = undefined;
-  }
-
-  #leave(): void {
-    this.#generation++;
-    clearTimeout(this.#timer);
-    clearTimeout(this.#waiting);
-    this.#timer = undefined;
-    if (!this.#isAnswering) return;
-    this.#worker?.terminate();
-    this.#worker = undefined;
-  }
-
-  #post(message: StudyTask | InfluenceQuestion): void {
-    this.#worker ??= this.#open();
-    this.#worker.postMessage(message);
-    if (message.kind === 'influence') this.#isAnswering = true;
-  }
-
-  #send(): void {
-    const text = this.#text;
-    this.#post({ kind: 'task', generation: this.#generation, text });
-    if (this.#question?.text === text) this.#post(this.#question);
-    else this.#question = undefined;
-    this.#waiting = setTimeout(() => this.#replace(), this.#isWarm ? PATIENCE : FRESH_PATIENCE);
-  }
-
-  #replace(): void {
-    this.#worker?.terminate();
-    this.#worker = undefined;
-    this.#send();
-  }
-
-  #open(): Worker {
-    this.#isWarm = false;
-    this.#isAnswering = false;
-    const worker = new Worker(new URL('./study-worker.ts', import.meta.url), { type: 'module' });
-    worker.addEventListener('message', (event: MessageEvent<StudyNews | InfluenceAnswer>) => {
-      if (worker !== this.#worker) return;
-      this.#isWarm = true;
-      this.#heard(event.data);
-    });
-    worker.addEventListener('error', () => {
-      if (worker !== this.#worker) return;
-      this.#question = undefined;
-      this.end();
-      this.#failed();
-    });
-    return worker;
-  }
-
-  #heard(news: StudyNews | InfluenceAnswer): void {
-    if (news.kind === 'influence') {
-      this.#isAnswering = false;
-      if (news.question.cell === this.#question?.cell) this.#question = undefined;
-      this.#answered(news);
-      return;
-    }
-    if (news.generation !== this.#generation) return;
-    clearTimeout(this.#waiting);
-    if (news.kind !== 'begun') this.#news(news);
+    for (const hand of this.#hands) hand.end();
+    this.#hands.length = 0;
   }
 }

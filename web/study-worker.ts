@@ -3,6 +3,7 @@
 // has so far.
 
 import {
+  gathered,
   influenceOf,
   openSession,
   type Session,
@@ -12,11 +13,13 @@ import {
   startStudies,
 } from '../engine/index.ts';
 
-/** Work out what was put off, then the trials. */
+/** Work out what was put off and the trials, column by column. */
 export interface StudyTask {
   readonly kind: 'task';
   readonly generation: number;
   readonly text: string;
+  /** The columns to work out, one after the other. */
+  readonly columns: readonly number[];
 }
 
 /** Leave what is under way. */
@@ -47,7 +50,7 @@ export type StudyNews =
       readonly generation: number;
       readonly results: SlowResults;
       readonly more: boolean;
-      /** How long the work has taken so far, ms. */
+      /** How long what was put off has taken so far, without the trials, ms. */
       readonly elapsed: number;
     }
   | {
@@ -80,10 +83,13 @@ function tell(news: StudyNews | InfluenceAnswer): void {
 }
 
 function work(task: StudyTask): void {
-  const began = performance.now();
   const { generation } = task;
+  let began = performance.now();
   const session = sessionOn(task.text);
   tell({ kind: 'begun', generation });
+  const left = [...task.columns];
+  const done: StudyResults[] = [];
+  let elapsed = 0;
   let told = began;
   let pause = FIRST_NEWS;
   const due = (): boolean => {
@@ -92,31 +98,62 @@ function work(task: StudyTask): void {
     pause = NEWS;
     return true;
   };
-  const studies = (): void => {
-    const run = startStudies(session);
-    if (!run.alive) return;
+  const nextColumn = (): void => {
+    const column = left.shift();
+    if (column !== undefined) slow(column);
+  };
+  const trials = (column: number): void => {
+    const run = startStudies(session, undefined, new Set([column]));
+    if (!run.alive) {
+      nextColumn();
+      return;
+    }
     told = performance.now();
     pause = FIRST_NEWS;
     const step = (): void => {
       if (generation !== current) return;
       const end = performance.now() + Math.min(SLICE, pause);
       const more = run.step(() => performance.now() >= end);
-      if (!more || due()) tell({ kind: 'studies', generation, results: run.result(), more });
+      if (!more || due()) {
+        const own = run.result();
+        const results = gathered([...done, own]);
+        const wanted = own.wanted * task.columns.length;
+        const isLast = !more && left.length === 0;
+        tell({ kind: 'studies', generation, results: { ...results, wanted }, more: !isLast });
+        if (!more) done.push(own);
+      }
       if (more) setTimeout(step);
+      else nextColumn();
     };
     step();
   };
-  const slow = (): void => {
-    if (generation !== current) return;
-    const more = session.continue(SLICE, () => performance.now());
-    if (!more || due()) {
-      const elapsed = performance.now() - began;
-      tell({ kind: 'slow', generation, results: session.slowResults(), more, elapsed });
-    }
-    if (more) setTimeout(slow);
-    else studies();
+  const slow = (column: number): void => {
+    began = performance.now();
+    const columns = new Set([column]);
+    const step = (): void => {
+      if (generation !== current) return;
+      const more = session.continue(SLICE, () => performance.now(), columns);
+      const isLast = !more && left.length === 0;
+      if (!more || due()) {
+        const so = elapsed + performance.now() - began;
+        tell({
+          kind: 'slow',
+          generation,
+          results: session.slowResults(columns),
+          more: !isLast,
+          elapsed: so,
+        });
+      }
+      if (more) {
+        setTimeout(step);
+        return;
+      }
+      elapsed += performance.now() - began;
+      trials(column);
+    };
+    step();
   };
-  slow();
+  nextColumn();
 }
 
 function answer(question: InfluenceQuestion): void {

@@ -6,6 +6,7 @@ import type { GraphNode } from '../check/scope.ts';
 import type { Node } from '../language/ast.ts';
 import type { Notebook } from '../notebook/notebook.ts';
 import { type Compiled, compile } from '../plan/compile.ts';
+import { closure } from '../plan/graph.ts';
 import { coneNodes, orderCone } from '../plan/link.ts';
 import type { Replacement } from '../plan/machine.ts';
 import type { Fault, Memory, Operand } from '../plan/memory.ts';
@@ -24,14 +25,18 @@ export interface Column {
   readonly cone: ReadonlySet<number>;
 }
 
-/** Values of put-off nodes as worked out elsewhere: by column, then node. */
-export type SlowResults = readonly {
-  readonly node: number;
-  readonly fault: Fault | undefined;
-  readonly values: readonly (number | Float64Array)[];
-  /** Lengths and places of the steps axes made by the node. */
-  readonly axes: readonly { readonly id: number; readonly value: Memory['axes'][number] }[];
-}[][];
+/** Put-off values of one column as worked out elsewhere: all of the plan, of a scenario what it moves. */
+export interface SlowColumn {
+  readonly column: number;
+  readonly nodes: readonly {
+    readonly node: number;
+    readonly fault: Fault | undefined;
+    readonly values: readonly (number | Float64Array)[];
+    /** Lengths and places of the steps axes made by the node. */
+    readonly axes: readonly { readonly id: number; readonly value: Memory['axes'][number] }[];
+  }[];
+}
+export type SlowResults = readonly SlowColumn[];
 
 export class Evaluation {
   readonly checked: Checked;
@@ -262,11 +267,17 @@ export class Evaluation {
     });
   }
 
-  /** Works put-off units until `until` says stop; true while some is left. */
-  continue(until: () => boolean): boolean {
+  /**
+   * Works put-off units until `until` says stop; true while some is left. `columns` are those whose
+   * values are wanted, all when absent; of the plan then only what they draw on is worked as well.
+   */
+  continue(until: () => boolean, columns?: ReadonlySet<number>): boolean {
     const { program, machine } = this.compiled;
-    while (this.#queue.length > 0) {
-      const next = this.#queue.shift() as { column: number; unit: number };
+    const isWanted = this.#wantedOf(columns);
+    for (;;) {
+      const at = this.#queue.findIndex(isWanted);
+      if (at < 0) return false;
+      const [next] = this.#queue.splice(at, 1) as [{ column: number; unit: number }];
       const column = this.columns[next.column] as Column;
       if (next.unit < 0) this.#takeOver(column);
       else {
@@ -276,9 +287,25 @@ export class Evaluation {
           machine.runUnit(unit, column.memory);
         }
       }
-      if (until()) break;
+      if (until()) return this.#queue.some(isWanted);
     }
-    return this.#queue.length > 0;
+  }
+
+  #wantedOf(
+    columns: ReadonlySet<number> | undefined,
+  ): (entry: { readonly column: number; readonly unit: number }) => boolean {
+    if (columns === undefined || columns.has(0)) {
+      return ({ column }) => columns === undefined || columns.has(column);
+    }
+    const { program } = this;
+    const beneath = new Set<number>();
+    for (const index of columns) {
+      const { cone } = this.columns[index] as Column;
+      const own = [...cone].filter((id) => program.slow[id] === 1);
+      for (const id of closure(own, (node) => program.draws[node] ?? []))
+        if (program.slow[id] === 1 && !cone.has(id)) beneath.add(program.unitOf[id] ?? -1);
+    }
+    return ({ column, unit }) => columns.has(column) || (column === 0 && beneath.has(unit));
   }
 
   /** Works all that is put off in the plan and in one column; what other columns put off stays so. */
@@ -324,12 +351,18 @@ export class Evaluation {
     });
   }
 
-  /** The put-off values, to be sent to another evaluation of the same text. */
-  slowResults(): SlowResults {
+  /** The put-off values of these columns, to be sent to another evaluation of the same text. */
+  slowResults(columns?: ReadonlySet<number>): SlowResults {
     const { program } = this.compiled;
-    return this.columns.map((column) =>
-      program.nodes
-        .filter((node) => program.slow[node.id] === 1 && !program.broken.has(node.id))
+    return this.columns.flatMap((column, index) => {
+      if (columns !== undefined && !columns.has(index)) return [];
+      const nodes = program.nodes
+        .filter(
+          ({ id }) =>
+            program.slow[id] === 1 &&
+            !program.broken.has(id) &&
+            (index === 0 || column.cone.has(id) || column.overridden.has(`${id}`)),
+        )
         .map((node) => ({
           node: node.id,
           fault: column.memory.faults[node.id],
@@ -344,20 +377,26 @@ export class Evaluation {
               id: axis.id,
               value: column.memory.axes[axis.id] as Memory['axes'][number],
             })),
-        })),
-    );
+        }));
+      return [{ column: index, nodes }];
+    });
   }
 
-  /** Takes over values worked out elsewhere; nothing is put off after that. */
+  /** Takes over values worked out elsewhere; what those columns put off stays with the other. */
   adopt(results: SlowResults): void {
-    results.forEach((list, index) => {
+    for (const { column: index, nodes } of results) {
       const column = this.columns[index];
-      if (!column) return;
-      for (const { node, fault, values, axes } of list) {
+      if (!column) continue;
+      for (const { node, fault, values, axes } of nodes) {
         this.#adopt(column.memory, node, fault, values);
         for (const { id, value } of axes) column.memory.axes[id] = value;
       }
+    }
+    const adopted = new Set(results.map(({ column }) => column));
+    this.#queue = this.#queue.filter(({ column }) => !adopted.has(column));
+    // What a scenario does not move it has from the plan, whichever of them came first.
+    this.columns.forEach((column, index) => {
+      if (index > 0) this.#takeOver(column);
     });
-    this.#queue = [];
   }
 }

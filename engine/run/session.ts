@@ -57,10 +57,10 @@ export interface Session {
   worked(cell: string, column: number): Worked;
   /** Units in which this cell may be shown. */
   unitChoices(cell: string): readonly string[];
-  /** Works on what was put off for about this long; true while some is left. */
-  continue(milliseconds: number, now: () => number): boolean;
+  /** Works on what was put off, in these columns or in all, for about this long; true while some is left. */
+  continue(milliseconds: number, now: () => number, columns?: ReadonlySet<number>): boolean;
   /** Values of the put-off work, for another session that has the same text. */
-  slowResults(): SlowResults;
+  slowResults(columns?: ReadonlySet<number>): SlowResults;
   /** Takes over put-off values that another session worked out for the same text. */
   adopt(results: SlowResults): void;
   /** Takes over what trials told, here or in another session of the same text. */
@@ -259,16 +259,16 @@ class OpenNotebook implements Session {
       : symbols;
   }
 
-  continue(milliseconds: number, now: () => number): boolean {
+  continue(milliseconds: number, now: () => number, columns?: ReadonlySet<number>): boolean {
     const end = now() + milliseconds;
     const before = this.#evaluation.pending;
-    const more = this.#evaluation.continue(() => now() >= end);
+    const more = this.#evaluation.continue(() => now() >= end, columns);
     if (this.#evaluation.pending !== before) this.#forget();
     return more;
   }
 
-  slowResults(): SlowResults {
-    return this.#evaluation.slowResults();
+  slowResults(columns?: ReadonlySet<number>): SlowResults {
+    return this.#evaluation.slowResults(columns);
   }
 
   adopt(results: SlowResults): void {

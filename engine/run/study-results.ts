@@ -35,3 +35,27 @@ export interface StudyResults {
   readonly done: number;
   readonly wanted: number;
 }
+
+/** A column of which nothing is told yet. */
+export const UNTOLD: ColumnStudy = {
+  trials: 0,
+  all: 0,
+  checks: [],
+  samples: new Map(),
+  bands: new Map(),
+};
+
+/** Results of the same text from several places, each of columns of its own, as one. */
+export function gathered(parts: readonly StudyResults[]): StudyResults {
+  const length = Math.max(0, ...parts.map(({ columns }) => columns.length));
+  return {
+    columns: Array.from(
+      { length },
+      (_, index) =>
+        parts.find(({ columns }) => (columns[index]?.trials ?? 0) > 0)?.columns[index] ?? UNTOLD,
+    ),
+    influence: new Map(parts.flatMap(({ influence }) => [...influence])),
+    done: parts.reduce((sum, part) => sum + part.done, 0),
+    wanted: parts.reduce((sum, part) => sum + part.wanted, 0),
+  };
+}

@@ -4,7 +4,7 @@
 
 import type { Evaluation } from '../run/evaluation.ts';
 import type { Session } from '../run/session.ts';
-import type { Influence, StudyResults } from '../run/study-results.ts';
+import { type Influence, type StudyResults, UNTOLD } from '../run/study-results.ts';
 import { influenceOn } from './influence.ts';
 import { ColumnTrials } from './trials.ts';
 
@@ -13,21 +13,32 @@ const SLICE = 8;
 
 export class StudyWork {
   readonly #evaluation: Evaluation;
-  readonly #columns: readonly ColumnTrials[];
+  /** By column; those that are not asked for are absent. */
+  readonly #columns: ReadonlyMap<number, ColumnTrials>;
+  readonly #list: readonly ColumnTrials[];
   readonly #influence = new Map<number, readonly Influence[]>();
   readonly #asked: { readonly item: number; readonly node: number }[];
   #at = 0;
 
-  constructor(evaluation: Evaluation, trials: number = evaluation.program.trials) {
+  constructor(
+    evaluation: Evaluation,
+    trials: number = evaluation.program.trials,
+    wanted?: ReadonlySet<number>,
+  ) {
     this.#evaluation = evaluation;
     const { charts } = evaluation.checked;
     const bands = charts
       .filter((chart) => chart.kind === 'bands')
       .flatMap((chart) => chart.items.map(({ node }) => node));
-    this.#columns = evaluation.columns.map(
-      (_, index) => new ColumnTrials(evaluation, index, bands, trials),
+    this.#columns = new Map(
+      evaluation.columns
+        .map((_, index) => index)
+        .filter((index) => wanted === undefined || wanted.has(index))
+        .map((index) => [index, new ColumnTrials(evaluation, index, bands, trials)]),
     );
-    this.#asked = charts
+    this.#list = [...this.#columns.values()];
+    // Influence is told of the plan.
+    this.#asked = (this.#columns.has(0) ? charts : [])
       .filter((chart) => chart.kind === 'influence')
       .flatMap((chart) =>
         chart.items[0] ? [{ item: chart.item, node: chart.items[0].node }] : [],
@@ -36,16 +47,16 @@ export class StudyWork {
 
   /** Whether any given is uncertain. */
   get alive(): boolean {
-    return this.#columns.some((column) => column.run.alive);
+    return this.#list.some((column) => column.run.alive);
   }
 
   /** Works until `until` says stop; true while something is left. */
   step(until: () => boolean): boolean {
     if (!this.alive) return false;
     // Column by column in turn, so that an early look shows all of them.
-    while (this.#columns.some((column) => column.done < column.trials)) {
-      (this.#columns[this.#at] as ColumnTrials).step(SLICE);
-      this.#at = (this.#at + 1) % this.#columns.length;
+    while (this.#list.some((column) => column.done < column.trials)) {
+      (this.#list[this.#at] as ColumnTrials).step(SLICE);
+      this.#at = (this.#at + 1) % this.#list.length;
       if (until()) return true;
     }
     const next = this.#asked.find(({ item }) => !this.#influence.has(item));
@@ -60,17 +71,25 @@ export class StudyWork {
   }
 
   result(): StudyResults {
-    const columns = this.#columns.map((column) => column.result());
     return {
-      columns,
+      columns: this.#evaluation.columns.map(
+        (_, index) => this.#columns.get(index)?.result() ?? UNTOLD,
+      ),
       influence: new Map(this.#influence),
-      done: this.#columns.reduce((sum, column) => sum + column.done, 0),
-      wanted: this.#columns.reduce((sum, column) => sum + column.trials, 0),
+      done: this.#list.reduce((sum, column) => sum + column.done, 0),
+      wanted: this.#list.reduce((sum, column) => sum + column.trials, 0),
     };
   }
 }
 
-/** Begins the trials that a notebook asks for; nothing of it shows before the session adopts it. */
-export function startStudies(session: Session, trials?: number): StudyWork {
-  return new StudyWork(session.evaluation, trials);
+/**
+ * Begins the trials that a notebook asks for, in these columns or in all; nothing of it shows before
+ * the session adopts it.
+ */
+export function startStudies(
+  session: Session,
+  trials?: number,
+  columns?: ReadonlySet<number>,
+): StudyWork {
+  return new StudyWork(session.evaluation, trials, columns);
 }

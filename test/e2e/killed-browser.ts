@@ -62,11 +62,10 @@ async function open(page: Page, address: string): Promise<void> {
   await page.getByRole('grid', { name: 'Cells' }).waitFor();
 }
 
-const LENGTH = /^(cable length\s*=\s*)([\d.]+)( m\b.*)$/mu;
-
 export interface Kill {
-  /** The number of the last edit made 10 ms or more before the kill, and of the last one made. */
-  readonly due: number;
+  /** The number of the last edit made so many ms or more before the kill, and of the last one made. */
+  readonly due10: number;
+  readonly due250: number;
   readonly made: number;
   /** The number found after opening again, −1 when there is none. */
   readonly found: number;
@@ -126,7 +125,8 @@ export async function killOnce(path: string, address: string, after: number): Pr
     await pause(100);
     const found = /^Edit (\d+)$/u.exec(title);
     return {
-      due: times.findLast(({ at }) => at <= killedAt - 10)?.number ?? 0,
+      due10: times.findLast(({ at }) => at <= killedAt - 10)?.number ?? 0,
+      due250: times.findLast(({ at }) => at <= killedAt - 250)?.number ?? 0,
       made: times.at(-1)?.number ?? 0,
       found: found ? Number(found[1]) : times.length === 0 ? 0 : -1,
       messages: text,
@@ -135,5 +135,3 @@ export async function killOnce(path: string, address: string, after: number): Pr
     rmSync(profile, { recursive: true, force: true, maxRetries: 5, retryDelay: 100 });
   }
 }
-
-export { LENGTH };

@@ -1,0 +1,131 @@
+// The page's side of one worker, kept warm and given the text of the last edit with the columns it is
+// to work out. A newer edit makes what is under way pointless; the worker hears of it between two
+// slices. One that does not answer in time is in the middle of something long and is replaced.
+
+import type { InfluenceAnswer, InfluenceQuestion, StudyNews, StudyTask } from './study-worker.ts';
+
+/** An edit is followed up when no other came for this long, ms. */
+const SETTLED = 120;
+/** A worker that has not begun a task after this is replaced, ms; a new one takes 200 to begin. */
+const PATIENCE = 400;
+const FRESH_PATIENCE = 10_000;
+
+export class StudyHand {
+  #worker: Worker | undefined;
+  /** Whether the worker has ever answered: before that it is still being loaded. */
+  #isWarm = false;
+  #generation = 0;
+  #timer: ReturnType<typeof setTimeout> | undefined;
+  /** Ends the wait for a worker that was given the present task. */
+  #waiting: ReturnType<typeof setTimeout> | undefined;
+  #text = '';
+  #columns: readonly number[] = [];
+  /** Whether the worker is at a question, which it works through without a pause. */
+  #isAnswering = false;
+  /** Asked and not answered yet; asked again of the worker that takes the place of an ended one. */
+  #question: InfluenceQuestion | undefined;
+  readonly #news: (news: StudyNews) => void;
+  readonly #answered: (answer: InfluenceAnswer) => void;
+  readonly #failed: () => void;
+
+  constructor(
+    news: (news: StudyNews) => void,
+    answered: (answer: InfluenceAnswer) => void,
+    failed: () => void,
+  ) {
+    this.#news = news;
+    this.#answered = answered;
+    this.#failed = failed;
+  }
+
+  /** Works out these columns of this text, and nothing older. */
+  start(text: string, columns: readonly number[]): void {
+    this.#leave();
+    this.#text = text;
+    this.#columns = columns;
+    this.#timer = setTimeout(() => {
+      this.#timer = undefined;
+      this.#send();
+    }, SETTLED);
+  }
+
+  /** Asks about a cell; the answer comes after what was asked before. A later question replaces it. */
+  ask(question: InfluenceQuestion): void {
+    this.#question = question;
+    // One that waits to be started is asked when it is.
+    if (this.#timer === undefined) this.#post(question);
+  }
+
+  /** Nothing under way is wanted any more. */
+  stop(): void {
+    this.#leave();
+    this.#worker?.postMessage({ kind: 'stop' });
+  }
+
+  /** The page is left: the worker goes too. */
+  end(): void {
+    this.#leave();
+    this.#worker?.terminate();
+    this.#worker = undefined;
+  }
+
+  #leave(): void {
+    this.#generation++;
+    clearTimeout(this.#timer);
+    clearTimeout(this.#waiting);
+    this.#timer = undefined;
+    if (!this.#isAnswering) return;
+    this.#worker?.terminate();
+    this.#worker = undefined;
+  }
+
+  #post(message: StudyTask | InfluenceQuestion): void {
+    this.#worker ??= this.#open();
+    this.#worker.postMessage(message);
+    if (message.kind === 'influence') this.#isAnswering = true;
+  }
+
+  #send(): void {
+    const text = this.#text;
+    this.#post({ kind: 'task', generation: this.#generation, text, columns: this.#columns });
+    if (this.#question?.text === text) this.#post(this.#question);
+    else this.#question = undefined;
+    this.#waiting = setTimeout(() => this.#replace(), this.#isWarm ? PATIENCE : FRESH_PATIENCE);
+  }
+
+  #replace(): void {
+    this.#worker?.terminate();
+    this.#worker = undefined;
+    this.#send();
+  }
+
+  #open(): Worker {
+    this.#isWarm = false;
+    this.#isAnswering = false;
+    const worker = new Worker(new URL('./study-worker.ts', import.meta.url), { type: 'module' });
+    worker.addEventListener('message', (event: MessageEvent<StudyNews | InfluenceAnswer>) => {
+      if (worker !== this.#worker) return;
+      this.#isWarm = true;
+      this.#heard(event.data);
+    });
+    worker.addEventListener('error', () => {
+      if (worker !== this.#worker) return;
+      this.#question = undefined;
+      this.end();
+      this.#failed();
+    });
+    return worker;
+  }
+
+  #heard(news: StudyNews | InfluenceAnswer): void {
+    if (news.kind === 'influence') {
+      this.#isAnswering = false;
+      if (news.question.cell === this.#question?.cell) this.#question = undefined;
+      this.#answered(news);
+      return;
+    }
+    if (news.generation !== this.#generation) return;
+    clearTimeout(this.#waiting);
+    if (news.kind !== 'begun') this.#news(news);
+  }
+}
