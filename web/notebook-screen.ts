@@ -10,6 +10,7 @@ import type { Desk } from './desk.ts';
 import { editorTask } from './editor-task.ts';
 import type { FormulaEditor } from './formula-editor.ts';
 import { type Goal, goToDialog, placesIn } from './go-to.ts';
+import { progressOf, progressWords } from './lesson.ts';
 import { newRowView } from './new-row.ts';
 import type { PageTools } from './page-tools.ts';
 import { NARROW, WITH_BENCH } from './page-widths.ts';
@@ -104,7 +105,14 @@ export class NotebookScreen {
     if (!desk.editing) this.#editorFor = undefined;
     this.#hand.restoreFocus();
     this.#measure();
-    this.#spoken.say(desk.snapshot.verdicts[0]?.headline ?? '');
+    this.#spoken.say(this.#verdictWords());
+  }
+
+  /** The verdict as it is said; a lesson that checks nothing says how far one has come. */
+  #verdictWords(): string {
+    const plan = this.desk.snapshot.verdicts[0];
+    const lesson = plan?.state === 'none' ? progressOf(this.desk.rows) : undefined;
+    return lesson ? progressWords(lesson) : (plan?.headline ?? '');
   }
 
   #measure(): void {
@@ -195,6 +203,16 @@ export class NotebookScreen {
     this.tools.openDialog({
       selector: '#go-to',
       view: () => goToDialog(this.#goals(), this.tools.closeDialog),
+    });
+  }
+
+  showBoard(): void {
+    if (!this.settle()) return;
+    void import('./board.ts').then(({ boardView }) => {
+      this.tools.openDialog({
+        selector: '#board',
+        view: () => boardView(this.desk, this.tools.closeDialog),
+      });
     });
   }
 
