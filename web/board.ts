@@ -143,7 +143,7 @@ export function boardView(desk: Desk, closed: () => void): TemplateResult {
   const shut = (event: Event): void => {
     if (event.target instanceof Element) event.target.closest('dialog')?.close();
   };
-  return html`<dialog id="board" class="board" aria-label="Board" tabindex="-1" autofocus @keydown=${key} @close=${closed}>
+  return html`<dialog id="board" class="board" aria-label="Board" tabindex="-1" @keydown=${key} @close=${closed}>
     <header><p>${row ? headingAbove(desk, row) : ''}</p>
       <button class="step" aria-label="The cell before" @click=${(): void => step(desk, -1)}>${icon('left')}</button>
       <button class="step" aria-label="The next cell" @click=${(): void => step(desk, 1)}>${icon('right')}</button>

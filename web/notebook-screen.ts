@@ -14,6 +14,7 @@ import { progressOf, progressWords } from './lesson.ts';
 import { newRowView } from './new-row.ts';
 import type { PageTools } from './page-tools.ts';
 import { NARROW, WITH_BENCH } from './page-widths.ts';
+import { paperView } from './paper.ts';
 import { WORDS } from './place.ts';
 import { logOf, readingSheet } from './reading-sheet.ts';
 import type { RowContext } from './row-context.ts';
@@ -39,6 +40,7 @@ export class NotebookScreen {
   #editor: FormulaEditor | undefined;
   #editorFor: unknown;
   #preview: Preview | undefined;
+  #onPaper = false;
 
   constructor(desk: Desk, tools: PageTools) {
     this.desk = desk;
@@ -54,6 +56,8 @@ export class NotebookScreen {
       drawn: tools.drawn,
     });
     setTimeout(() => void this.#needEditor(), EDITOR_AHEAD);
+    addEventListener('beforeprint', this.#beforePrint);
+    addEventListener('afterprint', this.#afterPrint);
   }
 
   /** The table readings are logged in, when the notebook has one. */
@@ -72,7 +76,18 @@ export class NotebookScreen {
     return true;
   }
 
+  readonly #beforePrint = (): void => {
+    this.#onPaper = true;
+    this.tools.drawNow();
+  };
+  readonly #afterPrint = (): void => {
+    this.#onPaper = false;
+    this.tools.draw();
+  };
+
   close(): void {
+    removeEventListener('beforeprint', this.#beforePrint);
+    removeEventListener('afterprint', this.#afterPrint);
     this.desk.close();
   }
 
@@ -334,6 +349,7 @@ export class NotebookScreen {
         tableOut: tools.takeTableOut,
         empty: tools.beginEmpty,
       })}
+      ${this.#onPaper ? paperView(snapshot, new Date()) : nothing}
       <div class="work">
         <main class="page">
           ${verdictBand(
