@@ -25,6 +25,7 @@ import { SheetHand } from './sheet-hand.ts';
 import { SpokenVerdict } from './spoken-verdict.ts';
 import { stripsInView } from './strips-in-view.ts';
 import { copiedFromTable, pasteIntoTable } from './table-paste.ts';
+import { applyTheme } from './theme.ts';
 import { threadsOf } from './threads.ts';
 import { verdictBand } from './verdict-view.ts';
 
@@ -78,10 +79,14 @@ export class NotebookScreen {
 
   readonly #beforePrint = (): void => {
     this.#onPaper = true;
+    // Colours that a light sets for itself would come through on paper.
+    applyTheme('light', false);
+    this.tools.draw();
     this.tools.drawNow();
   };
   readonly #afterPrint = (): void => {
     this.#onPaper = false;
+    applyTheme(this.tools.theme(), false);
     this.tools.draw();
   };
 

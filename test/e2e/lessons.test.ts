@@ -10,8 +10,8 @@ function plain(text: string | null): string {
   return (text ?? '').replace(/\s+/g, ' ').trim();
 }
 
-function verdictWords(page: Page): Promise<string> {
-  return page.getByRole('region', { name: 'Verdict' }).getByRole('heading').first().innerText();
+function verdictWords(page: Page): Promise<string | null> {
+  return page.getByRole('region', { name: 'Verdict' }).getByRole('heading').first().textContent();
 }
 
 async function fill(page: Page, name: string, formula: string): Promise<void> {
@@ -89,7 +89,8 @@ test('the board shows one cell large, steps with arrows, changes a given, leaves
   await page.keyboard.press('F9');
   const board = page.getByRole('dialog', { name: 'Board' });
   await board.waitFor();
-  const names = async (): Promise<string> => board.getByRole('heading').first().innerText();
+  const names = async (): Promise<string | null> =>
+    board.getByRole('heading').first().textContent();
   const first = await names();
   await page.keyboard.press('ArrowDown');
   await expect.poll(names).not.toBe(first);
@@ -107,7 +108,7 @@ test('the board shows one cell large, steps with arrows, changes a given, leaves
   const metres = async (): Promise<boolean> =>
     (await field.count()) > 0 && /^\d+ m$/.test(await field.inputValue());
   for (let at = 0; at < 20 && !(await metres()); at++) await page.keyboard.press('ArrowRight');
-  const given = await names();
+  const given = (await names()) ?? '';
   await field.fill('11');
   await page.keyboard.press('Enter');
   await expect.poll(() => field.inputValue()).toBe('11 m');
