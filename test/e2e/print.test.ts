@@ -1,9 +1,13 @@
 // On paper: a plan to carry, black on white whatever the light of the page, every chart drawn though
 // it was never in view, and nothing of the interface.
 
+import { readFileSync } from 'node:fs';
 import { expect } from 'vitest';
 import { test } from './harness.ts';
 import { openStarter } from './sheet.ts';
+
+const trip = readFileSync(new URL('../../notebooks/trip.dapple', import.meta.url), 'utf8');
+const scenarios = [...trip.matchAll(/^scenario\s+"?([^"\n]*?)"?\s*$/gm)].map((found) => found[1]);
 
 test('the trip prints as a plan, in black, with every chart', async ({ visit, address }) => {
   const { page } = visit;
@@ -36,9 +40,7 @@ test('the trip prints as a plan, in black, with every chart', async ({ visit, ad
   expect(await paper.locator('.paper-checks thead th').allInnerTexts()).toEqual([
     'must hold',
     'Plan',
-    'Two grey days',
-    'Hot week',
-    'Quiet evenings',
+    ...scenarios,
   ]);
   expect(await paper.locator('.paper-care').textContent()).toContain('Fuse at the battery');
   const drawn = await page.locator('dapple-chart').evaluateAll((charts) =>
