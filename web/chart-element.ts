@@ -36,6 +36,8 @@ interface Shown {
 const DRAWN_FROM = ['revision', 'theme', 'columns', 'width', 'asTable', 'item'];
 /** The hand rests when nothing was moved for this long, ms. */
 const REST = 160;
+/** What draws is fetched when the page has come to rest, ms. */
+const DRAWER_AHEAD = 1500;
 
 const MARKS = [
   'M8 6a5 5 0 1010 0a5 5 0 10-10 0z',
@@ -102,6 +104,7 @@ export class DappleChart extends LitElement {
   #near = false;
   #printing = false;
   #later: ReturnType<typeof setTimeout> | undefined;
+  #ahead: ReturnType<typeof setTimeout> | undefined;
   readonly #seen = new IntersectionObserver((entries) => {
     this.visible = entries.at(-1)?.isIntersecting ?? false;
   });
@@ -118,12 +121,28 @@ export class DappleChart extends LitElement {
   });
   readonly #beforePrint = (): void => {
     this.#printing = true;
+    this.#stale = true;
+    // One that was never in view has not been measured; asking for its box lays it out.
+    const paper = this.querySelector('.chart-paper');
+    if (this.width === 0 && paper) this.width = Math.floor(paper.getBoundingClientRect().width);
     this.requestUpdate();
+    this.performUpdate();
+    if (this.width > 0 || this.#data?.state !== 'ready') return;
+    // Its frame stands only now.
+    const framed = this.querySelector('.chart-paper');
+    this.width = framed ? Math.floor(framed.getBoundingClientRect().width) : 0;
     this.performUpdate();
   };
   readonly #afterPrint = (): void => {
     this.#printing = false;
+    this.#stale = true;
+    this.requestUpdate();
   };
+
+  /** Paper is white whatever the light of the page. */
+  get #light(): string {
+    return this.#printing ? 'light' : this.theme;
+  }
 
   constructor() {
     super();
@@ -141,6 +160,8 @@ export class DappleChart extends LitElement {
     super.connectedCallback();
     this.#seen.observe(this);
     this.#close.observe(this);
+    // Paper does not wait: what draws is there before anyone prints.
+    this.#ahead = setTimeout(() => void loadDrawer(), DRAWER_AHEAD);
     addEventListener('beforeprint', this.#beforePrint);
     addEventListener('afterprint', this.#afterPrint);
   }
@@ -151,6 +172,7 @@ export class DappleChart extends LitElement {
     this.#close.disconnect();
     this.#sized.disconnect();
     clearTimeout(this.#later);
+    clearTimeout(this.#ahead);
     removeEventListener('beforeprint', this.#beforePrint);
     removeEventListener('afterprint', this.#afterPrint);
     for (const { view } of this.#shown) view.finalize();
@@ -188,7 +210,7 @@ export class DappleChart extends LitElement {
     this.#working = fresh.state === 'pending' && this.#data?.state === 'ready';
     if (!this.#working && !sameValue(fresh, this.#data)) this.#data = fresh;
     const columnNames = this.#columnNames();
-    const drawnFor = [this.width, this.theme, this.columns.join(), ...columnNames].join('|');
+    const drawnFor = [this.width, this.#light, this.columns.join(), ...columnNames].join('|');
     const moved = this.#data !== before.data || drawnFor !== this.#drawnFor;
     if (moved && this.width > 0) {
       this.#drawing = this.#makeDrawing(columnNames);
@@ -206,7 +228,7 @@ export class DappleChart extends LitElement {
     if (data?.state !== 'ready' || data.kind === 'list' || data.kind === 'sky') return undefined;
     return drawingOf(data, {
       width: this.width,
-      colours: chartColours(this.theme),
+      colours: chartColours(this.#light),
       columnNames,
       columns: this.columns,
     });
@@ -224,7 +246,7 @@ export class DappleChart extends LitElement {
   /** Draws the panels whose numbers, layout or light changed; the others stay as they are. */
   #draw(picture: Element, drawing: readonly Panel[], using: Drawer): void {
     const old = this.#shown;
-    const theme = this.theme;
+    const theme = this.#light;
     this.#shown = drawing.map((panel, index): Shown => {
       const before = old[index];
       const same =

@@ -27,6 +27,8 @@ export interface CommandTarget {
   readonly log: unknown;
   readonly showGoTo: () => void;
   readonly showReading: () => void;
+  /** One cell at a time, large, for a room. */
+  readonly showBoard: () => void;
   readonly nextRegion: () => void;
 }
 
@@ -44,6 +46,12 @@ export function commandsOf(screen: CommandTarget): readonly PageCommand[] {
     },
     { label: 'Add a scenario', ...always, run: () => desk.addScenario() },
     ...(screen.log ? [{ label: 'New reading', ...always, run: () => screen.showReading() }] : []),
+    {
+      label: 'Board, for a room',
+      keys: ['F9'],
+      ...always,
+      run: () => screen.showBoard(),
+    },
     { label: 'Send', keys: ['Ctrl E'], ...always, run: () => tools.send() },
     { label: 'Save to file', keys: ['Ctrl S'], ...always, run: () => tools.saveFile() },
     {

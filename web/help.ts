@@ -17,6 +17,7 @@ const KEYS: readonly (readonly [string, string])[] = [
   ['Ctrl Z, Ctrl Shift Z', 'undo, redo'],
   ['Ctrl K', 'go to a cell, a heading or a command'],
   ['Ctrl S, Ctrl P', 'save to a file, print'],
+  ['F9', 'the board: one cell large, for a room; arrows step on, Esc leaves'],
   ['F6', 'verdict, sheet, bench'],
 ];
 

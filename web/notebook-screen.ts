@@ -10,9 +10,11 @@ import type { Desk } from './desk.ts';
 import { editorTask } from './editor-task.ts';
 import type { FormulaEditor } from './formula-editor.ts';
 import { type Goal, goToDialog, placesIn } from './go-to.ts';
+import { progressOf, progressWords } from './lesson.ts';
 import { newRowView } from './new-row.ts';
 import type { PageTools } from './page-tools.ts';
 import { NARROW, WITH_BENCH } from './page-widths.ts';
+import { paperView } from './paper.ts';
 import { WORDS } from './place.ts';
 import { logOf, readingSheet } from './reading-sheet.ts';
 import type { RowContext } from './row-context.ts';
@@ -23,6 +25,7 @@ import { SheetHand } from './sheet-hand.ts';
 import { SpokenVerdict } from './spoken-verdict.ts';
 import { stripsInView } from './strips-in-view.ts';
 import { copiedFromTable, pasteIntoTable } from './table-paste.ts';
+import { applyTheme } from './theme.ts';
 import { threadsOf } from './threads.ts';
 import { verdictBand } from './verdict-view.ts';
 
@@ -38,6 +41,7 @@ export class NotebookScreen {
   #editor: FormulaEditor | undefined;
   #editorFor: unknown;
   #preview: Preview | undefined;
+  #onPaper = false;
 
   constructor(desk: Desk, tools: PageTools) {
     this.desk = desk;
@@ -53,6 +57,8 @@ export class NotebookScreen {
       drawn: tools.drawn,
     });
     setTimeout(() => void this.#needEditor(), EDITOR_AHEAD);
+    addEventListener('beforeprint', this.#beforePrint);
+    addEventListener('afterprint', this.#afterPrint);
   }
 
   /** The table readings are logged in, when the notebook has one. */
@@ -71,7 +77,22 @@ export class NotebookScreen {
     return true;
   }
 
+  readonly #beforePrint = (): void => {
+    this.#onPaper = true;
+    // Colours that a light sets for itself would come through on paper.
+    applyTheme('light', false);
+    this.tools.draw();
+    this.tools.drawNow();
+  };
+  readonly #afterPrint = (): void => {
+    this.#onPaper = false;
+    applyTheme(this.tools.theme(), false);
+    this.tools.draw();
+  };
+
   close(): void {
+    removeEventListener('beforeprint', this.#beforePrint);
+    removeEventListener('afterprint', this.#afterPrint);
     this.desk.close();
   }
 
@@ -104,7 +125,14 @@ export class NotebookScreen {
     if (!desk.editing) this.#editorFor = undefined;
     this.#hand.restoreFocus();
     this.#measure();
-    this.#spoken.say(desk.snapshot.verdicts[0]?.headline ?? '');
+    this.#spoken.say(this.#verdictWords());
+  }
+
+  /** The verdict as it is said; a lesson that checks nothing says how far one has come. */
+  #verdictWords(): string {
+    const plan = this.desk.snapshot.verdicts[0];
+    const lesson = plan?.state === 'none' ? progressOf(this.desk.rows) : undefined;
+    return lesson ? progressWords(lesson) : (plan?.headline ?? '');
   }
 
   #measure(): void {
@@ -195,6 +223,16 @@ export class NotebookScreen {
     this.tools.openDialog({
       selector: '#go-to',
       view: () => goToDialog(this.#goals(), this.tools.closeDialog),
+    });
+  }
+
+  showBoard(): void {
+    if (!this.settle()) return;
+    void import('./board.ts').then(({ boardView }) => {
+      this.tools.openDialog({
+        selector: '#board',
+        view: () => boardView(this.desk, this.tools.closeDialog),
+      });
     });
   }
 
@@ -316,6 +354,7 @@ export class NotebookScreen {
         tableOut: tools.takeTableOut,
         empty: tools.beginEmpty,
       })}
+      ${this.#onPaper ? paperView(snapshot, new Date()) : nothing}
       <div class="work">
         <main class="page">
           ${verdictBand(

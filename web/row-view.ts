@@ -4,6 +4,7 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import { guard } from 'lit/directives/guard.js';
 import type { CellRow, CheckRow, Message, Row, ScenarioRow, ShownValue } from '../engine/index.ts';
+import { answerNeeds, answerView } from './lesson.ts';
 import { phrase } from './phrase.ts';
 import { type Column, NAME, rowName, WORDS } from './place.ts';
 import { proseParts } from './prose.ts';
@@ -208,11 +209,7 @@ function cellFormula(
     plain
       ? nothing
       : html`<span class="phrase">${phrase(row.parts, row.formula, source, row.messages)}</span> `
-  }${note ? html`<span class="note">${note}</span>` : nothing}${
-    row.answer?.text
-      ? html`<p class="answer ${row.answer.state}">${row.answer.text} ${row.answer.note}</p>`
-      : nothing
-  }${
+  }${note ? html`<span class="note">${note}</span>` : nothing}${answerView(context.desk, row)}${
     row.messages.length > 0 && row.values[0]?.state !== 'error'
       ? html`<p class="aside">${row.messages[0]?.text}</p>`
       : nothing
@@ -434,6 +431,7 @@ export function rowView(
     editing ? context.preview : undefined,
     editing ? context.editor : undefined,
     context.columns.join(),
+    row.kind === 'cell' ? answerNeeds(desk, row) : undefined,
     row.kind === 'chart' ? desk.snapshot : undefined,
     row.kind === 'chart' ? context.theme : undefined,
     row.kind === 'table' ? desk.editing : undefined,

@@ -4,6 +4,7 @@
 import { html, nothing, svg, type TemplateResult } from 'lit';
 import type { Snapshot, Verdict } from '../engine/index.ts';
 import type { Desk } from './desk.ts';
+import { lessonTells, progressOf, progressWords } from './lesson.ts';
 import { icon, stateClass, stateShape } from './shapes.ts';
 
 const WIDTH = 112;
@@ -120,15 +121,19 @@ export function verdictBand(
   const plan = snapshot.verdicts[0];
   if (!plan) return html``;
   const state = stateOf(plan);
+  const lesson = progressOf(snapshot.rows);
+  const onlyLesson = plan.state === 'none' ? lesson : undefined;
   return html`<section class="verdict" aria-label="Verdict" tabindex="-1">
     <div class="say">
       <span class="st ${stateClass(state)}">${stateShape(state, 'big')}</span>
       <div class="words">
-        <h2>${plan.headline}</h2>
+        <h2>${onlyLesson ? progressWords(onlyLesson) : plan.headline}</h2>
         <p class="tightest">${
-          plan.state === 'none'
-            ? html`Add a check, such as <em>lowest charge ≥ 20 %</em>, and the verdict stands here.`
-            : plan.tightest
+          onlyLesson
+            ? lessonTells(desk, onlyLesson)
+            : plan.state === 'none'
+              ? html`Add a check, such as <em>lowest charge ≥ 20 %</em>, and the verdict stands here.`
+              : plan.tightest
         }</p>
         ${plan.trials ? chanceDots(plan.trials) : nothing}
         <p class="more">
@@ -137,6 +142,7 @@ export function verdictBand(
               ? html`<button class="link" @click=${openChecks}>${plan.holding} of ${plan.total} checks hold</button>`
               : nothing
           }
+          ${lesson && !onlyLesson ? html`<span>${progressWords(lesson)}</span>` : nothing}
           ${snapshot.pending > 0 ? html`<span class="waitw">working on ${snapshot.pending} …</span>` : nothing}
           ${narrow ? nothing : pager(desk, columns, snapshot.verdicts.length)}
           ${

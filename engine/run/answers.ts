@@ -1,12 +1,16 @@
-// Blanks and their answers: right, or wrong by how much; never the solution.
+// Blanks and their answers: right, or wrong by how much. The solution is handed out only when it is
+// asked for, and never as part of what is shown of itself.
 
 import { formatNumber } from '../dimension/quantity.ts';
 import { findUnit, plainUnit } from '../dimension/unit.ts';
 import { equal } from '../plan/kernels.ts';
 import type { Operand } from '../plan/memory.ts';
 import type { Evaluation } from './evaluation.ts';
-import { differenceText, unitFor } from './show-value.ts';
-import type { ShownAnswer } from './snapshot.ts';
+import { differenceText, showValue, unitFor } from './show-value.ts';
+import type { ShownAnswer, ShownSolution } from './snapshot.ts';
+
+/** From here on a wrong answer is told as so many times the right one. */
+const TELLING_RATIO = 1.5;
 
 export function answerOf(evaluation: Evaluation, key: string): ShownAnswer | undefined {
   const { checked, program, plan } = evaluation;
@@ -67,9 +71,31 @@ export function answerOf(evaluation: Evaluation, key: string): ShownAnswer | und
       ? ` (${formatNumber((100 * Math.abs(gap)) / Math.abs(y), { digits: 2 })}\u00a0%)`
       : '';
   const amount = differenceText(Math.abs(gap), unit);
+  const times = timesWords(x, y, mine.type.stance === 'plain');
   return {
     state: 'wrong',
-    text: `Off by ${amount}${share}; yours is too ${gap > 0 ? 'large' : 'small'}.`,
+    text: `Off by ${amount}${share}; yours is ${times || `too ${gap > 0 ? 'large' : 'small'}`}.`,
     note,
   };
+}
+
+/** Far off, a learner sees more in a ratio: a step was left out, or a prefix. */
+function timesWords(mine: number, right: number, plain: boolean): string {
+  const ratio = mine / right;
+  if (!plain || !Number.isFinite(ratio) || ratio === 0) return '';
+  if (ratio < 0) return 'of the other sign';
+  const times = ratio > 1 ? ratio : 1 / ratio;
+  if (times < TELLING_RATIO) return '';
+  const digits = formatNumber(times, { digits: 3 });
+  return `${digits} times too ${ratio > 1 ? 'large' : 'small'}`;
+}
+
+/** The formula of a blank's answer and what it comes to with the reader's own values. */
+export function solutionOf(evaluation: Evaluation, key: string): ShownSolution | undefined {
+  const { checked } = evaluation;
+  const answer = checked.answers.find((a) => a.key === key);
+  const item = answer ? checked.scope.notebook.items[answer.item] : undefined;
+  if (!answer || item?.kind !== 'answer') return undefined;
+  const value = showValue(evaluation, answer.node, 0);
+  return { formula: item.formula.text.trim(), text: value.state === 'value' ? value.text : '' };
 }

@@ -29,6 +29,7 @@ import type { Notebook } from '../notebook/notebook.ts';
 import { FORMAT_VERSION } from '../notebook/read-header.ts';
 import { readNotebook } from '../notebook/read-notebook.ts';
 import { writeNotebook } from '../notebook/write-notebook.ts';
+import { solutionOf } from './answers.ts';
 import { buildSnapshot } from './build-snapshot.ts';
 import { chartOf } from './chart-data.ts';
 import { completionsFor } from './completion.ts';
@@ -37,7 +38,15 @@ import { previewFormula } from './preview.ts';
 import { renameCell } from './rename.ts';
 import { type Report, reportOf } from './report.ts';
 import { ShownBefore } from './shown-before.ts';
-import type { ChartData, Command, Completion, Preview, Snapshot, Worked } from './snapshot.ts';
+import type {
+  ChartData,
+  Command,
+  Completion,
+  Preview,
+  ShownSolution,
+  Snapshot,
+  Worked,
+} from './snapshot.ts';
 import type { StudyResults } from './study-results.ts';
 import { workedOf } from './worked.ts';
 
@@ -55,6 +64,8 @@ export interface Session {
   completions(cell: string, formula: string, position: number): readonly Completion[];
   /** How a cell's value comes about, in the given column. */
   worked(cell: string, column: number): Worked;
+  /** The answer of a blank: formula and value. Shown only to one who is right or asks. */
+  solution(cell: string): ShownSolution | undefined;
   /** Units in which this cell may be shown. */
   unitChoices(cell: string): readonly string[];
   /** Works on what was put off, in these columns or in all, for about this long; true while some is left. */
@@ -244,6 +255,10 @@ class OpenNotebook implements Session {
 
   worked(cell: string, column: number): Worked {
     return workedOf(this.#evaluation, cell, column);
+  }
+
+  solution(cell: string): ShownSolution | undefined {
+    return solutionOf(this.#evaluation, nameKey(cell));
   }
 
   unitChoices(cell: string): readonly string[] {

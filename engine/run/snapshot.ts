@@ -119,7 +119,15 @@ export interface ShownAnswer {
   readonly state: 'empty' | 'right' | 'wrong' | 'cannot tell';
   /** How far off, in words; never the solution. */
   readonly text: string;
+  /** A hint, for an answer that is wrong. */
   readonly note: string;
+}
+/** What a blank's answer is, for one who asks. */
+export interface ShownSolution {
+  /** As written, its tolerance with it. */
+  readonly formula: string;
+  /** What it comes to; empty while something it needs is missing. */
+  readonly text: string;
 }
 export interface ShownColumn {
   readonly key: string;

@@ -36,7 +36,7 @@ function putIn(
 ): FormulaPart[] | undefined {
   const out: FormulaPart[] = [];
   let replaced = 0;
-  for (const part of parts) {
+  for (const [index, part] of parts.entries()) {
     if (part.kind === 'word' && part.text.toLowerCase() === 'with') return undefined;
     if (part.kind !== 'cell' || part.key === undefined) {
       out.push(part);
@@ -55,9 +55,10 @@ function putIn(
     }
     const value = showValue(evaluation, id, column);
     if (value.state !== 'value') return undefined;
-    // A negative number keeps its sign apart from an operator.
+    // A negative number keeps its sign apart from an operator; a power is of the whole amount.
+    const raised = /^[²³^]/.test(parts[index + 1]?.text.trimStart() ?? '');
     const text =
-      value.text.startsWith('−') && out.some((p) => p.kind === 'operator')
+      raised || (value.text.startsWith('−') && out.some((p) => p.kind === 'operator'))
         ? `(${value.text})`
         : value.text;
     out.push({ text, kind: 'number', key: part.key });

@@ -120,6 +120,10 @@ describe('an answer', () => {
     ['x = 2.02 A', 'x = 2 A ± 1 %', 'right', 'Right.'],
     ['x = 2.03 A', 'x = 2 A ± 1 %', 'wrong', 'Off by 0.03 A (1.5 %); yours is too large.'],
     ['x = 1.9 A', 'x = 2 A', 'wrong', 'Off by 0.1 A (5 %); yours is too small.'],
+    // 3 A for 2 A is half as much again; 100 for 5 is 20 times as much.
+    ['x = 3 A', 'x = 2 A', 'wrong', 'Off by 1 A (50 %); yours is 1.5 times too large.'],
+    ['x = 5 V', 'x = 100 V', 'wrong', 'Off by 95 V (95 %); yours is 20 times too small.'],
+    ['x = -2 A', 'x = 2 A', 'wrong', 'Off by 4 A (200 %); yours is of the other sign.'],
     ['x = 20.4 %', 'x = 20 % ± 0.5 %', 'right', 'Right.'], // percentage points
     ['x = 21 %', 'x = 20 % ± 0.5 %', 'wrong', 'Off by 1 point; yours is too large.'],
     ['x = 25 °C', 'x = 20 °C ± 2 K', 'wrong', 'Off by 5 K; yours is too large.'],
@@ -140,6 +144,18 @@ describe('an answer', () => {
     const body = 'i = 3 A\nu = 6 V\nanswer i = 2 A\nanswer u = i × 2 Ω';
     expect(answer(body, 'i')?.state).toBe('wrong');
     expect(answer(body, 'u')?.state).toBe('right');
+  });
+
+  test('is told to one who asks: its formula, and its value once that can be had', () => {
+    const open = (body: string): ReturnType<typeof openSession> =>
+      openSession(`dapple 1\n\n${body}\n`);
+    const asked = open('u = 18 V\np = 90 W\ni = ? A\nanswer i = p / u ± 1 %');
+    // 90 W / 18 V = 5 A
+    expect(asked.solution('i')?.formula).toBe('p / u ± 1 %');
+    expect(asked.solution('i')?.text.replace(NO_BREAK, ' ')).toBe('5 A');
+    expect(asked.solution('u')).toBeUndefined();
+    const waiting = open('i = ? A\nv = ? V\nanswer v = i × 2 Ω');
+    expect(waiting.solution('v')).toEqual({ formula: 'i × 2 Ω', text: '' });
   });
 
   test('never stands in the report', () => {
