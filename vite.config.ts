@@ -2,6 +2,7 @@
 // of any host, offline once loaded. Tests are two projects: `unit` runs in Node alone, `e2e` runs a
 // real browser against the page as `npm start` serves it.
 
+import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { VitePWA } from 'vite-plugin-pwa';
 import { defineConfig } from 'vitest/config';
@@ -10,10 +11,14 @@ import { sharedWorkers } from './web/host/shared-workers.mjs';
 import { siteFiles } from './web/host/write-site-files.mjs';
 
 const projectRoot = import.meta.dirname;
+const packageJson = JSON.parse(readFileSync(resolve(projectRoot, 'package.json'), 'utf8')) as {
+  readonly version: string;
+};
 
 export default defineConfig({
   root: resolve(projectRoot, 'web'),
   base: './',
+  define: { __DAPPLE_VERSION__: JSON.stringify(packageJson.version) },
   cacheDir: resolve(projectRoot, 'node_modules/.vite'),
   build: {
     outDir: resolve(projectRoot, 'dist'),

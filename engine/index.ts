@@ -1,7 +1,13 @@
 // The only door of the engine: what the page and the command line may use.
 
 export type { SlowResults } from './run/evaluation.ts';
-export { type ReferenceEntry, referenceFunctions, referenceOf } from './run/reference.ts';
+export {
+  type ReferenceEntry,
+  referenceFunctions,
+  referenceOf,
+  referenceUnits,
+  referenceWords,
+} from './run/reference.ts';
 export type { Report, ReportCell, ReportValue } from './run/report.ts';
 export { openSession, type Session } from './run/session.ts';
 export type * from './run/snapshot.ts';

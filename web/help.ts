@@ -1,6 +1,7 @@
 // Help: what the keys do, the language in one screen, and what this page is not.
 
 import { html, type TemplateResult } from 'lit';
+import { referenceView } from './reference-view.ts';
 import { icon, stemMark } from './shapes.ts';
 
 const KEYS: readonly (readonly [string, string])[] = [
@@ -39,6 +40,9 @@ const LANGUAGE: readonly (readonly [string, string])[] = [
   ['# Heading, | words, ! safety note', 'how a notebook reads'],
 ];
 
+/** The version in package.json, put in when the page is built. */
+declare const __DAPPLE_VERSION__: string;
+
 export function helpDialog(closed: () => void): TemplateResult {
   return html`<dialog id="help" class="dialog help" aria-label="Help" @close=${closed}>
     <div class="top"><h2>Help</h2><button class="close" aria-label="Close help" @click=${(
@@ -51,9 +55,11 @@ export function helpDialog(closed: () => void): TemplateResult {
     <h3>Keys</h3><dl class="pairs">${KEYS.map(([key, meaning]) => html`<div><dt>${key}</dt><dd>${meaning}</dd></div>`)}</dl>
     <h3>What may be written</h3>
     <dl class="pairs wide">${LANGUAGE.map(([text, meaning]) => html`<div><dt>${text}</dt><dd>${meaning}</dd></div>`)}</dl>
+    ${referenceView()}
     <h3>Take care</h3>
     <p class="care">${stemMark('safety')}<span>Local rules, the makers’ instructions and licensed trades come first; this is
       arithmetic, not an approval. Batteries, fuses, cold charging and panels in series can hurt: read the safety notes where they stand.</span></p>
+    <p>Dapple ${__DAPPLE_VERSION__}. Everything is worked out on this device; nothing is sent anywhere unless you send it.</p>
     <p><a class="link" href="./licences.txt" target="_blank" rel="noopener">What this page is built from, and its licences</a></p>
   </dialog>`;
 }

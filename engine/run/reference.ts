@@ -4,6 +4,7 @@
 import { describeDimension } from '../check/describe.ts';
 import { dimensionName } from '../dimension/dimension.ts';
 import { findUnit, type Unit } from '../dimension/unit.ts';
+import { unitRows } from '../dimension/unit-table.ts';
 import { libraryFunctions } from '../library/library.ts';
 import type { LibraryFunction, Parameter } from '../library/signature.ts';
 import { nameKey } from '../source/name.ts';
@@ -53,6 +54,32 @@ export const WORDS: readonly (readonly [word: string, meaning: string, example: 
 /** All functions, in the order of the library. */
 export function referenceFunctions(): readonly ReferenceEntry[] {
   return [...libraryFunctions.values()].map(functionEntry);
+}
+
+/** The joining words. */
+export function referenceWords(): readonly ReferenceEntry[] {
+  return WORDS.map(wordEntry);
+}
+
+/** Units by the dimension they measure; one entry a dimension, all its symbols in it. */
+export function referenceUnits(): readonly ReferenceEntry[] {
+  const byDimension = new Map<string, string[]>();
+  for (const { symbol, dimension } of unitRows) {
+    const name = dimensionName(dimension);
+    byDimension.set(name, [...(byDimension.get(name) ?? []), symbol]);
+  }
+  return [...byDimension].map(([name, symbols]) => ({
+    name,
+    kind: 'unit',
+    subject: 'units',
+    written: symbols.join('  '),
+    meaning: name,
+    arguments: [],
+    result: '',
+    source: 'SI Brochure, 9th ed.; NIST SP 811 (2008), App. B; ASTM B258 for AWG',
+    example: '',
+    caution: '',
+  }));
 }
 
 /** What is known by this name: a function, a unit, a joining word. */
