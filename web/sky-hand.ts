@@ -90,7 +90,6 @@ export class SkyHand {
   #before:
     | {
         readonly sky: Sky;
-        readonly table: TableRowShown;
         readonly points: readonly OutlinePoint[];
       }
     | undefined;
@@ -228,8 +227,7 @@ export class SkyHand {
     const at = this.#sighted(event);
     if (!at || !(event.currentTarget instanceof SVGElement)) return;
     event.currentTarget.setPointerCapture(event.pointerId);
-    const table = this.tableOf(sky);
-    this.#before = table && { sky, table, points: this.#points(sky) };
+    this.#before = { sky, points: this.#points(sky) };
     this.#stroke = [at];
   }
 
@@ -238,27 +236,33 @@ export class SkyHand {
     const at = this.#sighted(event);
     if (this.#stroke.length === 0 || !at) return;
     this.#stroke.push(at);
-    if (this.#frame === 0) this.#frame = requestAnimationFrame(() => this.#follow());
+    if (this.#frame !== 0) return;
+    this.#frame = requestAnimationFrame(() => {
+      this.#frame = 0;
+      this.#host.requestUpdate();
+    });
   }
 
-  #follow(): void {
-    cancelAnimationFrame(this.#frame);
-    this.#frame = 0;
-    const before = this.#before;
-    if (!before) return;
-    const { sky, table, points } = before;
-    const rows = rowsOf(table, sky, outlineDrawn(points, this.#stroke));
-    const plain = rows.map(({ entries }) => ({ entries }));
-    this.#host.desk.slide({ do: 'all rows', table: table.key, rows: plain }, 'the outline');
+  /**
+   * The sky with the stroke so far. It is written when the hand lifts: rows that come and go above
+   * the picture would move it under the hand.
+   */
+  shown(sky: Sky): Sky {
+    if (!this.#before || this.#stroke.length < 2) return sky;
+    const points = outlineDrawn(this.#before.points, this.#stroke);
+    const through = points.map(({ azimuth }) => throughAt(sky.azimuth, sky.through, azimuth));
+    const azimuth = points.map((point) => point.azimuth);
+    return { ...sky, azimuth, height: points.map(({ height }) => height), through };
   }
 
   end(): void {
-    const drew = this.#stroke.length > 1;
-    if (drew) this.#follow();
+    const before = this.#before;
+    const stroke = this.#stroke;
     this.#stroke = [];
     this.#before = undefined;
     this.#host.desk.endSlide();
-    if (!drew) return;
+    if (!before || stroke.length < 2) return;
+    this.#write(before.sky, outlineDrawn(before.points, stroke), 'the outline');
     this.selected = 0;
     this.#host.said = 'Outline drawn';
   }

@@ -37,8 +37,13 @@ export function pointMoved(
   azimuth: number,
   height: number,
 ): readonly OutlinePoint[] {
+  // Azimuths rise from row to row, so a point keeps between its neighbours.
+  const [before, after] = [points[index - 1], points[index + 1]];
+  const least = before ? before.azimuth + DEGREE : 0;
+  const most = after ? after.azimuth - DEGREE : TURN - DEGREE;
+  const kept = Math.max(least, Math.min(most, azimuth));
   return points.map((point, at) =>
-    at === index ? { ...point, azimuth: turned(azimuth), height: lifted(height) } : point,
+    at === index ? { ...point, azimuth: kept, height: lifted(height) } : point,
   );
 }
 
@@ -54,6 +59,17 @@ export function nextAround(points: readonly OutlinePoint[], index: number): numb
   return best;
 }
 
+/** By azimuth, one for each whole degree, as a table of sightings wants them. */
+function inOrder(points: readonly OutlinePoint[]): readonly OutlinePoint[] {
+  const degree = ({ azimuth }: OutlinePoint): number => Math.round(azimuth / DEGREE) % 360;
+  return points
+    .toSorted((a, b) => degree(a) - degree(b))
+    .filter((point, index, all) => {
+      const before = all[index - 1];
+      return !before || degree(before) !== degree(point);
+    });
+}
+
 /** A new point half way to the next one, on the line, so that the outline does not change yet. */
 export function pointPutIn(
   points: readonly OutlinePoint[],
@@ -65,7 +81,8 @@ export function pointPutIn(
   const way = turned(next.azimuth - from.azimuth) || TURN;
   const azimuth = turned(from.azimuth + way / 2);
   const made = { azimuth, height: (from.height + next.height) / 2 };
-  return { points: points.toSpliced(index + 1, 0, made), at: index + 1 };
+  const all = inOrder([...points, made]);
+  return { points: all, at: all.indexOf(made) };
 }
 
 /** Without a point; as it was where too few would be left. */
@@ -143,14 +160,7 @@ export function outlineDrawn(
   const from = sign > 0 ? first.azimuth : first.azimuth + end;
   const width = Math.abs(end);
   const outside = points.filter(({ azimuth }) => turned(azimuth - from) > width);
-  // New points stand where those they replace stood, or after the last one before them.
-  const place = points.findIndex(({ azimuth }) => turned(azimuth - from) <= width);
-  const at =
-    place < 0
-      ? outside.filter(({ azimuth }) => azimuth < turned(from)).length
-      : points.slice(0, place).filter((point) => outside.includes(point)).length;
-  const ordered = sign > 0 ? drawn : drawn.toReversed();
-  const all = outside.toSpliced(at, 0, ...ordered);
+  const all = inOrder([...outside, ...drawn]);
   return all.length < FEWEST ? points : all;
 }
 

@@ -177,9 +177,10 @@ function outlineTools(sky: Sky, hand: SkyHand): TemplateResult {
 }
 
 export function skyView(data: ChartData, hand: SkyHand, tools: TemplateResult): TemplateResult {
-  const sky = data.sky;
-  if (!sky) return html`<div class="chart-wait">${data.text}</div>`;
-  const editable = hand.tableOf(sky) !== undefined;
+  const stands = data.sky;
+  if (!stands) return html`<div class="chart-wait">${data.text}</div>`;
+  const editable = hand.tableOf(stands) !== undefined;
+  const sky = hand.shown(stands);
   const samples = ['', 'mid', 'lastd'];
   const hint = hand.drawing
     ? 'Draw along the treetops with one stroke: the outline follows it. The part that you do not pass stays.'
@@ -187,7 +188,7 @@ export function skyView(data: ChartData, hand: SkyHand, tools: TemplateResult): 
   return html`<div class="sky">
     ${disc(sky, hand, data.spoken || data.title, editable)}
     <div><p class="hint">Lie down with your feet to the south: this is what you see. East is on your left hand. The outline is what hides the sun.</p>
-      ${editable ? html`<p class="hint">${hint}</p>${outlineTools(sky, hand)}` : nothing}
+      ${editable ? html`<p class="hint">${hint}</p>${outlineTools(stands, hand)}` : nothing}
       <dl class="facts"><div><dt data-words>open sky</dt><dd data-words>${Math.round(sky.openShare * 100)} %</dd></div></dl>
       ${around(sky)}
       <ul class="sky-keys">${sky.tracks.map(

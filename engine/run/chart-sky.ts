@@ -20,6 +20,8 @@ export function skyChart(evaluation: Evaluation, chart: CheckedChart, empty: Cha
       kind: 'sky',
       text: 'A sky chart needs a table with azimuth and height columns, or a sky window.',
     };
+  if (outline.azimuth.some((at, index) => !(at > (outline.azimuth[index - 1] ?? -1))))
+    return { ...empty, kind: 'sky', text: 'The azimuths must rise from row to row.' };
   if (!place)
     return {
       ...empty,

@@ -163,18 +163,20 @@ test('the outline is moved, put in and taken out by key, one step of undo each',
   await page.keyboard.press('ArrowRight');
   await page.keyboard.press('Shift+ArrowUp');
   await expect.poll(() => entry(2, 0)).toBe('86°');
-  expect(await entry(2, 1)).toBe('62°');
+  await expect.poll(() => entry(2, 1)).toBe('62°');
   await page.keyboard.press('Insert');
   await expect.poll(rows).toBe(14);
   // Half way between 86° and the next point, 98°, and between 62° and 36° high.
   expect([await entry(3, 0), await entry(3, 1)]).toEqual(['92°', '49°']);
-  expect(await page.evaluate(() => document.activeElement?.getAttribute('aria-label'))).toBe(
-    'point 4: 92°, 49° high',
-  );
+  await expect
+    .poll(() => page.evaluate(() => document.activeElement?.getAttribute('aria-label')))
+    .toBe('point 4: 92°, 49° high');
   await page.keyboard.press('Delete');
   await expect.poll(rows).toBe(13);
   for (let steps = 0; steps < 4; steps++) await page.getByRole('button', { name: 'Undo' }).click();
-  expect([await entry(2, 0), await entry(2, 1), await rows()]).toEqual(before);
+  await expect
+    .poll(async () => [await entry(2, 0), await entry(2, 1), await rows()])
+    .toEqual(before);
   expect(visit.complaints).toEqual([]);
 });
 
