@@ -108,6 +108,10 @@ function disc(sky: Sky, hand: SkyHand, spoken: string, editable: boolean): Templ
       svg`<circle class="ring" cx=${CENTRE} cy=${CENTRE} r=${RADIUS * (1 - degree / 90)}></circle>`,
   );
   return html`<svg class=${`disc ${hand.drawing ? 'drawing' : ''}`} viewBox=${`0 0 ${SIZE} ${SIZE}`} role=${editable ? 'group' : 'img'} aria-label=${spoken}
+    @mousedown=${(event: MouseEvent): void => {
+      // The focus stays in the chart: the sheet would take it, and scroll to its own row.
+      if (hand.drawing) event.preventDefault();
+    }}
     @pointerdown=${(event: PointerEvent): void => hand.begin(event, sky)}
     @pointermove=${(event: PointerEvent): void => hand.draw(event)}
     @pointerup=${(): void => hand.end()} @pointercancel=${(): void => hand.end()}>
