@@ -1,16 +1,20 @@
 // A chart in its row. It asks the session for its data when it is in view, draws at once when Vega
 // is loaded, and keeps a table beside the picture for those who cannot or will not look at it.
 
-import { html, LitElement, nothing, type PropertyValues, svg, type TemplateResult } from 'lit';
+import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import type { ChartData, Snapshot } from '../engine/index.ts';
-import { CHART_GUTTER, type NamedLine, type Panel } from './chart-panel.ts';
+import { CHART_GUTTER, type Panel } from './chart-panel.ts';
+import { placeAt, placeByKey, placeUnder } from './chart-places.ts';
+import { type ChartReading, chartReading } from './chart-reading.ts';
+import { crossingWords, sample } from './chart-sample.ts';
 import { drawingOf } from './chart-spec.ts';
 import { chartTable } from './chart-table.ts';
 import { chartColours } from './chart-theme.ts';
 import type { ChartView } from './chart-view.ts';
-import { axisLabel, figure } from './chart-words.ts';
+import { SAVED_AS, type SavedAs } from './chart-words.ts';
 import type { Desk } from './desk.ts';
 import { sameValue } from './same-value.ts';
+import { SkyHand } from './sky-hand.ts';
 import { skyView } from './sky-view.ts';
 
 type Drawer = typeof import('./chart-view.ts');
@@ -39,37 +43,6 @@ const REST = 160;
 /** What draws is fetched when the page has come to rest, ms. */
 const DRAWER_AHEAD = 1500;
 
-const MARKS = [
-  'M8 6a5 5 0 1010 0a5 5 0 10-10 0z',
-  'M8.5 1.5h9v9h-9z',
-  'M13 .5l5.5 10h-11z',
-  'M13 0l5 6-5 6-5-6z',
-  'M11.5 1h3v3.5h3.5v3h-3.5V11h-3V7.5H8v-3h3.5z',
-];
-
-function markSample(style: number): TemplateResult {
-  const index = style % 5;
-  return svg`<path class=${`f${index + 1}`} d=${MARKS[index] ?? ''}></path>`;
-}
-
-/** A sample of a line or mark beside its name. */
-function sample(line: NamedLine): TemplateResult {
-  const style = (line.style % 5) + 1;
-  const inside = {
-    line: svg`<path class=${`s${style}`} d="M0 6H26"></path>`,
-    limit: svg`<path class="tile-l" d="M0 6H26"></path>`,
-    fill: svg`<rect class=${style === 1 ? 'bar-fill' : `f${style}`} x="6" y="0" width="12" height="12"></rect>`,
-    middle: svg`<path class="middle-line" d="M0 6H26"></path>`,
-    ring: svg`<circle class="ring-mark" cx="13" cy="6" r="4.6"></circle>`,
-    outline: svg`<rect class="bar-out" x="6" y="1" width="11" height="10"></rect>`,
-    mark: markSample(line.style),
-    square: svg`<circle class=${`f${style}`} cx="13" cy="6" r="5"></circle>`,
-    band: svg`<rect class="bandf" x="0" y="0" width="26" height="12"></rect>`,
-    half: svg`<rect class="bandf half" x="0" y="0" width="26" height="12"></rect>`,
-  }[line.kind];
-  return html`<svg viewBox="0 0 26 12" aria-hidden="true">${inside}</svg>`;
-}
-
 export class DappleChart extends LitElement {
   static override properties = {
     desk: { attribute: false },
@@ -81,6 +54,7 @@ export class DappleChart extends LitElement {
     width: { state: true },
     visible: { state: true },
     hover: { state: true },
+    said: { state: true },
   };
   declare desk: Desk;
   declare item: number;
@@ -90,12 +64,21 @@ export class DappleChart extends LitElement {
   declare asTable: boolean;
   declare width: number;
   declare visible: boolean;
-  declare hover: { readonly x: number; readonly index: number } | undefined;
+  /** The place that is read, by a hand or by a key. */
+  declare hover: number | undefined;
+  /** What was done last, for those who cannot see it. */
+  declare said: string;
 
   /** What is drawn, panel by panel. */
   #shown: readonly Shown[] = [];
   #data: ChartData | undefined;
   #drawing: readonly Panel[] | undefined;
+  #reading:
+    | { readonly data: ChartData; readonly made: string; readonly reading: ChartReading }
+    | undefined;
+  /** Where reading by keys goes on. */
+  #read = 0;
+  readonly #hand = new SkyHand(this);
   /** Everything but the data that the drawing was made for. */
   #drawnFor = '';
   #stale = true;
@@ -150,6 +133,7 @@ export class DappleChart extends LitElement {
     this.width = 0;
     this.visible = false;
     this.hover = undefined;
+    this.said = '';
   }
 
   protected override createRenderRoot(): HTMLElement {
@@ -264,63 +248,109 @@ export class DappleChart extends LitElement {
     }
   }
 
-  #moved(event: PointerEvent): void {
-    const data = this.#data;
-    const paper = event.currentTarget;
-    if (!data || !(paper instanceof Element) || data.axis.kind !== 'time') return;
-    const x = event.clientX - paper.getBoundingClientRect().left;
-    const inner = this.width - CHART_GUTTER - 8;
-    const share = (x - CHART_GUTTER) / inner;
-    if (share < 0 || share > 1) {
-      this.hover = undefined;
-      return;
-    }
-    const count = data.axis.values.length;
-    const index = Math.max(0, Math.min(count - 1, Math.floor(share * count)));
-    if (this.hover?.index !== index) this.hover = { x, index };
+  /** What is shown as rows, made when first asked for. */
+  #readingOf(data: ChartData): ChartReading {
+    const names = this.#columnNames();
+    const columns = data.kind === 'list' ? [0] : this.columns;
+    const made = `${names.join('|')}:${columns.join()}`;
+    if (this.#reading?.data !== data || this.#reading.made !== made)
+      this.#reading = { data, made, reading: chartReading(data, names, columns) };
+    return this.#reading.reading;
   }
 
-  #hoverWords(data: ChartData, index: number): string {
-    const shown = data.bands
-      ? [`middle ${figure(data.bands.middle[index])} ${data.bands.unit}`]
-      : data.series
-          .filter((series) => series.column === 0)
-          .map((series) => `${series.name} ${figure(series.values[index])} ${series.unit}`);
-    return [axisLabel(data.axis, index), ...shown].join(' · ');
+  #pointed(event: PointerEvent): void {
+    const data = this.#data;
+    const paper = event.currentTarget;
+    if (!data || !(paper instanceof Element)) return;
+    const x = event.clientX - paper.getBoundingClientRect().left;
+    this.hover = placeUnder(data, x, this.width);
+  }
+
+  #keyed(event: KeyboardEvent, data: ChartData): void {
+    if (event.ctrlKey || event.altKey || event.metaKey) return;
+    if (event.key === 'Escape' && this.hover !== undefined) this.hover = undefined;
+    else {
+      const count = this.#readingOf(data).rows.length;
+      const to = placeByKey(event.key, this.hover ?? this.#read, count, data);
+      if (to === undefined) return;
+      // The first key reads the place that stands, and the next one moves.
+      this.hover = to;
+      this.#read = to;
+    }
+    event.preventDefault();
+    event.stopPropagation();
+  }
+
+  /** The rule and the words of the place that is read. */
+  #placeWords(data: ChartData, index: number, height: number): TemplateResult {
+    const x = placeAt(data, index, this.width);
+    const at = x ?? CHART_GUTTER;
+    const rightward = at > this.width / 2;
+    return html`${
+      x === undefined
+        ? nothing
+        : html`<div class="hover-rule" .style=${`left:${x}px;top:0;height:${height - 28}px`}></div>`
+    }<div class="hover-words" .style=${rightward ? `right:${this.width - at + 8}px` : `left:${at + 8}px`}>${this.#readingOf(data).words(index)}</div>`;
   }
 
   #picture(data: ChartData): TemplateResult {
     const panels = this.#drawing ?? [];
     const height = panels.reduce((sum, panel) => sum + panel.height, 0) || 130;
-    const hover = this.hover;
+    const count = this.#readingOf(data).rows.length;
+    const index = Math.min(this.hover ?? this.#read, Math.max(0, count - 1));
     return html`<div class="chart-frame ${panels.length === 0 ? 'alone' : ''} ${this.#working ? 'working' : ''}">
-      <div class="chart-paper" role="img" aria-label=${data.spoken || data.title} .style=${`min-height:${height}px`}
-        @pointermove=${(event: PointerEvent): void => this.#moved(event)}
-        @pointerleave=${(): void => {
-          this.hover = undefined;
-        }}>
-        <div class="chart-picture"></div>
+      <div class="chart-paper" .style=${`min-height:${height}px`}>
+        <div class="chart-picture" role="img" aria-label=${data.spoken || data.title}></div>
         ${this.#working ? html`<p class="chart-working">working …</p>` : nothing}
+        ${this.hover === undefined || count === 0 ? nothing : this.#placeWords(data, index, height)}
         ${
-          hover
-            ? html`<div class="hover-rule" .style=${`left:${hover.x}px;top:0;height:${height - 28}px`}></div>
-              <div class="hover-words" .style=${hover.x > this.width / 2 ? `right:${this.width - hover.x + 8}px` : `left:${hover.x + 8}px`}>${this.#hoverWords(data, hover.index)}</div>`
-            : nothing
+          count === 0
+            ? nothing
+            : html`<div class="chart-reader" role="slider" tabindex="0" aria-label=${`Values of ${data.title}`}
+          aria-valuemin="0" aria-valuemax=${count - 1} aria-valuenow=${index} aria-valuetext=${this.#readingOf(data).words(index)}
+          @keydown=${(event: KeyboardEvent): void => this.#keyed(event, data)}
+          @focus=${(event: FocusEvent): void => {
+            if (event.target instanceof Element && event.target.matches(':focus-visible'))
+              this.hover ??= this.#read;
+          }}
+          @blur=${(): void => {
+            this.hover = undefined;
+          }}
+          @pointerdown=${(event: PointerEvent): void => this.#pointed(event)}
+          @pointermove=${(event: PointerEvent): void => this.#pointed(event)}
+          @pointerleave=${(): void => {
+            this.hover = undefined;
+          }}></div>`
         }
       </div>
       <div class="chart-side">${panels.map(
-        (panel, index) =>
+        (panel, at) =>
           html`<ul class="chart-names" .style=${
-            index < panels.length - 1 ? `--panel-height:${panel.height}px` : ''
-          }>${panel.names.map((line) => html`<li>${sample(line)}<span>${line.name}</span></li>`)}</ul>`,
-      )}${this.#tools()}</div>
+            at < panels.length - 1 ? `--panel-height:${panel.height}px` : ''
+          }>${panel.names.map((line) => html`<li>${sample(line)}<span data-words>${line.name}</span></li>`)}</ul>`,
+      )}${crossingWords(data)}${this.#tools(data)}</div>
     </div>`;
   }
 
-  #tools(): TemplateResult {
-    return html`<div class="chart-tools"><button class="btn3" aria-pressed=${this.asTable ? 'true' : 'false'} @click=${(): void => {
-      this.asTable = !this.asTable;
-    }}>${this.asTable ? 'Show the picture' : 'Show as table'}</button></div>`;
+  async #save(data: ChartData, as: SavedAs): Promise<void> {
+    const { saveChart } = await import('./chart-saving.ts');
+    const frame = this.querySelector('.chart-frame, .sky');
+    const reading = this.#readingOf(data);
+    this.said = await saveChart({ title: data.title, spoken: data.spoken, reading, frame }, as);
+  }
+
+  #tools(data: ChartData): TemplateResult {
+    const kinds = this.asTable || data.kind === 'list' ? (['CSV'] as const) : SAVED_AS;
+    return html`<div class="chart-tools">${
+      data.kind === 'list'
+        ? nothing
+        : html`<button class="btn3" aria-pressed=${this.asTable ? 'true' : 'false'} @click=${(): void => {
+            this.asTable = !this.asTable;
+          }}>${this.asTable ? 'Show the picture' : 'Show as table'}</button>`
+    }<span class="chart-save" role="group" aria-label="Save this chart"><span aria-hidden="true">Save</span>${kinds.map(
+      (as) =>
+        html`<button class="btn3" aria-label=${`Save as ${as}`} @click=${(): void => void this.#save(data, as)}>${as}</button>`,
+    )}</span><span class="vh" role="status">${this.said}</span></div>`;
   }
 
   protected override render(): TemplateResult {
@@ -330,13 +360,10 @@ export class DappleChart extends LitElement {
       const words = data.state === 'pending' ? 'working …' : data.text;
       return html`<div class="chart-paper"><div class="chart-wait">${words}</div></div>`;
     }
-    const columnNames = this.#columnNames();
-    if (data.kind === 'list')
-      return html`<div class="chart-table">${chartTable(data, columnNames, [0])}</div>`;
-    if (this.asTable) {
-      return html`<div class="chart-table" tabindex="0" role="region" aria-label=${data.title}>${chartTable(data, columnNames, this.columns)}</div>${this.#tools()}`;
+    if (this.asTable || data.kind === 'list') {
+      return html`<div class="chart-table" tabindex="0" role="region" aria-label=${data.title}>${chartTable(this.#readingOf(data))}</div>${this.#tools(data)}`;
     }
-    if (data.kind === 'sky') return skyView(data, this.desk, this.#tools());
+    if (data.kind === 'sky') return skyView(data, this.#hand, this.#tools(data));
     return this.#picture(data);
   }
 }

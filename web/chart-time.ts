@@ -91,6 +91,32 @@ function tightLayers(x: object, y: object, setting: Setting): readonly object[] 
   ];
 }
 
+/** Where a sweep crosses its limits. */
+function crossingRows(data: ChartData, unit: string): readonly object[] {
+  const keys = new Set(
+    data.series.filter((series) => series.unit === unit).map((series) => series.key),
+  );
+  return (data.crossings ?? [])
+    .filter(({ key }) => keys.has(key))
+    .flatMap(({ places, limit }) => places.map((x) => ({ x, y: limit })));
+}
+
+function crossingLayer(x: object, y: object, setting: Setting): object {
+  return {
+    data: { name: 'crossings' },
+    mark: {
+      type: 'point',
+      filled: true,
+      size: 90,
+      fill: setting.colours.strip,
+      stroke: setting.colours.hand,
+      strokeWidth: 2.2,
+      opacity: 1,
+    },
+    encoding: { x, y },
+  };
+}
+
 export function linePanels(data: ChartData, setting: Setting): readonly Panel[] {
   const all = styled(data, setting);
   const units = unitsOf(all.map(({ series }) => series));
@@ -121,13 +147,15 @@ export function linePanels(data: ChartData, setting: Setting): readonly Panel[] 
         mark: { type: 'line', clip: true, ...(time ? {} : { point: true }) },
         encoding: { x, y, ...lineStyles(setting.colours) },
       },
-      ...(time ? tightLayers(x, y, setting) : []),
+      ...(time ? tightLayers(x, y, setting) : [crossingLayer(x, y, setting)]),
     ];
     const limits = data.limits.filter((limit) => limit.unit === unit);
     return {
       spec: frame(setting.width, height, layers),
       data: {
-        ...(time ? { nights: nightRows(data), tight: tightRows(data, mine, limits) } : {}),
+        ...(time
+          ? { nights: nightRows(data), tight: tightRows(data, mine, limits) }
+          : { crossings: crossingRows(data, unit) }),
         limits,
         lines: rows,
       },
@@ -152,6 +180,8 @@ export function bandPanel(data: ChartData, setting: Setting): readonly Panel[] {
   const count = data.axis.values.length;
   const time = data.axis.kind === 'time';
   const size = Math.max(1, Math.ceil(count / (LIMIT / 2)));
+  const [series] = data.series;
+  const times = series ? timesOf(data, series) : [];
   const rows: object[] = [];
   for (let from = 0; from < count; from += size) {
     const to = Math.min(count, from + size);
@@ -159,7 +189,7 @@ export function bandPanel(data: ChartData, setting: Setting): readonly Panel[] {
     const least = (values: readonly number[]): number => Math.min(...values.slice(from, to));
     const most = (values: readonly number[]): number => Math.max(...values.slice(from, to));
     rows.push({
-      x: (data.axis.values[middle] ?? 0) * (time ? 1000 : 1),
+      x: (time ? times : data.axis.values)[middle],
       low: least(bands.low),
       quarter: bands.quarter[middle],
       middle: bands.middle[middle],

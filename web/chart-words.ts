@@ -2,6 +2,10 @@
 
 import type { ChartAxis } from '../engine/index.ts';
 
+/** What a chart can be saved as. */
+export const SAVED_AS = ['PNG', 'SVG', 'CSV'] as const;
+export type SavedAs = (typeof SAVED_AS)[number];
+
 /** A civil day, `Wed 19`. */
 export function dayName(seconds: number): string {
   const day = new Date(seconds * 1000);
@@ -20,6 +24,17 @@ export function moment(seconds: number): string {
       minute: '2-digit',
     })
     .replaceAll(',', '');
+}
+
+/** The clock's reading, `06:40`. */
+export function clock(seconds: number): string {
+  return civilText(seconds).slice(11, 16);
+}
+
+/** A civil moment for a file of values, `2027-05-19T06:40`, with seconds only where there are some. */
+export function civilText(seconds: number): string {
+  const text = new Date(Math.round(seconds) * 1000).toISOString();
+  return text.slice(17, 19) === '00' ? text.slice(0, 16) : text.slice(0, 19);
 }
 
 export function figure(value: number | undefined): string {

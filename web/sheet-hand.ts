@@ -39,6 +39,8 @@ export class SheetHand {
     if (!this.#focusWanted && active instanceof HTMLElement && active.dataset.entry) return;
     if (!this.#focusWanted && active instanceof HTMLInputElement) return;
     if (!this.#focusWanted && active instanceof HTMLButtonElement) return;
+    // A chart's reader and the points of an outline keep what they have.
+    if (!this.#focusWanted && active?.closest('dapple-chart')) return;
     const row = root.querySelector(`.sheet [data-item="${desk.item}"]`);
     const target = row?.querySelector<HTMLElement>(`[data-col="${desk.column}"]`);
     const cell = target ?? row?.querySelector<HTMLElement>('[data-col]');

@@ -3,15 +3,10 @@
 // the table itself is the full alternative.
 
 import { html, nothing, svg, type TemplateResult } from 'lit';
-import type { ChartData, Command, SkyTrack } from '../engine/index.ts';
-import type { Desk } from './desk.ts';
-import { fromDisc, outlineAt, type Place, toDisc } from './sky-geometry.ts';
+import type { ChartData, SkyTrack } from '../engine/index.ts';
+import { outlineAt, type Place, toDisc } from './sky-geometry.ts';
+import { CENTRE, RADIUS, SIZE, type Sky, type SkyHand } from './sky-hand.ts';
 
-type Sky = NonNullable<ChartData['sky']>;
-
-const SIZE = 480;
-const CENTRE = SIZE / 2;
-const RADIUS = 212;
 const DEGREE = Math.PI / 180;
 /** The view along the horizon: from north-east by south to north-west. */
 const WIDE = 460;
@@ -90,93 +85,43 @@ function hours(
   return marks;
 }
 
-/** The entries that put point `index` where a hand moved it. */
-function moved(
-  desk: Desk,
-  sky: Sky,
-  index: number,
-  azimuth: number,
-  elevation: number,
-): readonly Command[] {
-  const table = desk.rowOf(sky.table);
-  if (table?.kind !== 'table') return [];
-  const column = (word: RegExp): number => table.columns.findIndex(({ name }) => word.test(name));
-  const [at, high] = [column(/azimuth|direction|bearing/i), column(/height|elevation/i)];
-  const text = (angle: number): string => `${Math.round(angle / DEGREE)}°`;
-  const around = Math.round(azimuth / DEGREE) >= 360 ? 0 : azimuth;
-  const commands: Command[] = [];
-  if (at >= 0)
-    commands.push({ do: 'entry', table: table.key, row: index, column: at, text: text(around) });
-  if (high >= 0)
-    commands.push({
-      do: 'entry',
-      table: table.key,
-      row: index,
-      column: high,
-      text: text(elevation),
-    });
-  return commands;
-}
-
-function handle(desk: Desk, sky: Sky, index: number): TemplateResult {
+function handle(hand: SkyHand, sky: Sky, index: number): TemplateResult {
   const azimuth = sky.azimuth[index] ?? 0;
   const height = sky.height[index] ?? 0;
   const { x, y } = toDisc(azimuth, height, CENTRE, RADIUS);
-  const label = 'an outline point';
-  const drag = (event: PointerEvent): void => {
-    const grip = event.currentTarget;
-    if (!(grip instanceof SVGElement)) return;
-    const frame = grip.ownerSVGElement;
-    if (!frame || !grip.hasPointerCapture(event.pointerId)) return;
-    const box = frame.getBoundingClientRect();
-    const scale = SIZE / box.width;
-    const at = fromDisc(
-      { x: (event.clientX - box.left) * scale, y: (event.clientY - box.top) * scale },
-      CENTRE,
-      RADIUS,
-    );
-    desk.slide(moved(desk, sky, index, at.azimuth, at.elevation), label);
-  };
-  const key = (event: KeyboardEvent): void => {
-    const step = (event.shiftKey ? 5 : 1) * DEGREE;
-    const change = {
-      ArrowLeft: [-step, 0],
-      ArrowRight: [step, 0],
-      ArrowUp: [0, step],
-      ArrowDown: [0, -step],
-    }[event.key];
-    if (!change) return;
-    event.preventDefault();
-    event.stopPropagation();
-    const turned = (azimuth + (change[0] ?? 0) + 2 * Math.PI) % (2 * Math.PI);
-    const raised = Math.max(0, Math.min(90 * DEGREE, height + (change[1] ?? 0)));
-    desk.runAll(moved(desk, sky, index, turned, raised), label);
-  };
   const words = `point ${index + 1}: ${Math.round(azimuth / DEGREE)}°, ${Math.round(height / DEGREE)}° high`;
-  return svg`<g class="handle-at" tabindex="0" role="button" aria-label=${words} @keydown=${key}
-    @pointerdown=${(event: PointerEvent): void => {
-      if (event.currentTarget instanceof SVGElement)
-        event.currentTarget.setPointerCapture(event.pointerId);
-    }}
-    @pointermove=${drag} @pointerup=${(): void => desk.endSlide()}>
-    <circle class="handle-hit" cx=${x} cy=${y} r="15"></circle><circle class="handle" cx=${x} cy=${y} r="7"></circle></g>`;
+  return svg`<g class=${`handle-at ${hand.selected === index ? 'held' : ''}`} data-grip tabindex="0" role="button" aria-label=${words}
+    aria-keyshortcuts="ArrowLeft ArrowRight ArrowUp ArrowDown Insert Delete"
+    @keydown=${(event: KeyboardEvent): void => hand.key(event, sky, index)}
+    @focus=${(): void => hand.select(index)}
+    @pointerdown=${(event: PointerEvent): void => hand.take(event, index)}
+    @pointermove=${(event: PointerEvent): void => hand.drag(event, sky, index)}
+    @pointerup=${(): void => hand.end()} @pointercancel=${(): void => hand.end()}>
+    <circle class="handle-hit" cx=${x} cy=${y} r="17"></circle><circle class="handle" cx=${x} cy=${y} r="7"></circle></g>`;
 }
 
-function disc(sky: Sky, desk: Desk, spoken: string, editable: boolean): TemplateResult {
+function disc(sky: Sky, hand: SkyHand, spoken: string, editable: boolean): TemplateResult {
   const place = (azimuth: number, elevation: number): Place =>
     toDisc(azimuth, elevation, CENTRE, RADIUS);
   const rings = [30, 60].map(
     (degree) =>
       svg`<circle class="ring" cx=${CENTRE} cy=${CENTRE} r=${RADIUS * (1 - degree / 90)}></circle>`,
   );
-  return html`<svg class="disc" viewBox=${`0 0 ${SIZE} ${SIZE}`} role=${editable ? 'group' : 'img'} aria-label=${spoken}>
+  return html`<svg class=${`disc ${hand.drawing ? 'drawing' : ''}`} viewBox=${`0 0 ${SIZE} ${SIZE}`} role=${editable ? 'group' : 'img'} aria-label=${spoken}
+    @mousedown=${(event: MouseEvent): void => {
+      // The focus stays in the chart: the sheet would take it, and scroll to its own row.
+      if (hand.drawing) event.preventDefault();
+    }}
+    @pointerdown=${(event: PointerEvent): void => hand.begin(event, sky)}
+    @pointermove=${(event: PointerEvent): void => hand.draw(event)}
+    @pointerup=${(): void => hand.end()} @pointercancel=${(): void => hand.end()}>
     <circle class="crown2" cx=${CENTRE} cy=${CENTRE} r=${RADIUS}></circle>
     <path class="crown" d=${ring(sky, (n) => (n % 2 === 0 ? 7 + ((n * 31) % 6) : 12 + ((n * 17) % 5)), 2)}></path>
     <path class="sky-fill" d=${ring(sky, (n) => (n % 2 === 0 ? 0 : 2.4), 2)}></path>
     ${rings}${tracks(sky, place)}
     <path class="outl" d=${ring(sky, () => 0, 1)}></path>
     ${hours(sky, place, 11)}
-    ${editable ? sky.azimuth.map((_, index) => handle(desk, sky, index)) : nothing}
+    ${editable ? sky.azimuth.map((_, index) => handle(hand, sky, index)) : nothing}
     <text class="side" x=${CENTRE} y="18">North</text><text class="side" x=${CENTRE} y=${SIZE - 8}>South</text>
     <text class="side" transform=${`translate(16 ${CENTRE}) rotate(-90)`}>East</text>
     <text class="side" transform=${`translate(${SIZE - 16} ${CENTRE}) rotate(90)`}>West</text>
@@ -226,21 +171,33 @@ function around(sky: Sky): TemplateResult {
   </svg>`;
 }
 
-export function skyView(data: ChartData, desk: Desk, tools: TemplateResult): TemplateResult {
-  const sky = data.sky;
-  if (!sky) return html`<div class="chart-wait">${data.text}</div>`;
-  const editable = desk.rowOf(sky.table)?.kind === 'table';
+/** What a hand may do to the outline besides moving its points. */
+function outlineTools(sky: Sky, hand: SkyHand): TemplateResult {
+  return html`<div class="sky-tools" role="group" aria-label="Outline">
+    <button class="btn3" aria-pressed=${hand.drawing ? 'true' : 'false'} @click=${(): void => hand.toggleDrawing()}>${hand.drawing ? 'End drawing' : 'Draw along the trees'}</button>
+    <button class="btn3" @click=${(): void => hand.putIn(sky)}>Put a point in</button>
+    <button class="btn3" @click=${(): void => hand.takeOut(sky)}>Take the point out</button>
+  </div>`;
+}
+
+export function skyView(data: ChartData, hand: SkyHand, tools: TemplateResult): TemplateResult {
+  const stands = data.sky;
+  if (!stands) return html`<div class="chart-wait">${data.text}</div>`;
+  const editable = hand.tableOf(stands) !== undefined;
+  const sky = hand.shown(stands);
   const samples = ['', 'mid', 'lastd'];
+  const hint = hand.drawing
+    ? 'Draw along the treetops with one stroke: the outline follows it. The part that you do not pass stays.'
+    : 'Move a point by hand, or by the arrow keys: 1°, with Shift 5°. Insert puts one in, Delete takes it out.';
   return html`<div class="sky">
-    ${disc(sky, desk, data.spoken || data.title, editable)}
-    <div><p class="hint">Lie down with your feet to the south: this is what you see. East is on your left hand. The outline is what hides the sun${
-      editable ? html`; move its points by hand, or by the arrow keys` : nothing
-    }.</p>
-      <dl class="facts"><div><dt>open sky</dt><dd>${Math.round(sky.openShare * 100)} %</dd></div></dl>
+    ${disc(sky, hand, data.spoken || data.title, editable)}
+    <div><p class="hint">Lie down with your feet to the south: this is what you see. East is on your left hand. The outline is what hides the sun.</p>
+      ${editable ? html`<p class="hint">${hint}</p>${outlineTools(stands, hand)}` : nothing}
+      <dl class="facts"><div><dt data-words>open sky</dt><dd data-words>${Math.round(sky.openShare * 100)} %</dd></div></dl>
       ${around(sky)}
       <ul class="sky-keys">${sky.tracks.map(
         (track, number) =>
-          html`<li><svg viewBox="0 0 26 8" width="26" height="8" aria-hidden="true"><path class=${`trk-sun ${samples[Math.min(number, 2)] ?? ''}`} d="M2 4H24"></path></svg>${track.label}</li>`,
+          html`<li><svg viewBox="0 0 26 8" width="26" height="8" aria-hidden="true"><path class=${`trk-sun ${samples[Math.min(number, 2)] ?? ''}`} d="M2 4H24"></path></svg><span data-words>${track.label}</span></li>`,
       )}<li>numbers: hour of the clock</li></ul>${tools}</div>
   </div>`;
 }

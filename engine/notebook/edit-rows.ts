@@ -62,7 +62,7 @@ export function setRows(
 }
 
 /** Room for each column, as the line of names has it. */
-function headWidths(item: TableItem): readonly number[] {
+export function headWidths(item: TableItem): readonly number[] {
   const names = new Set(item.columns.map((column) => column.name.span.start));
   const head = linesOf(item.source).find((line) =>
     [...names].some((start) => start >= line.start && start < line.end),

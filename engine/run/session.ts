@@ -28,6 +28,7 @@ import { setEntry } from '../notebook/edit-table.ts';
 import type { Notebook } from '../notebook/notebook.ts';
 import { FORMAT_VERSION } from '../notebook/read-header.ts';
 import { readNotebook } from '../notebook/read-notebook.ts';
+import { replaceRows } from '../notebook/replace-rows.ts';
 import { writeNotebook } from '../notebook/write-notebook.ts';
 import { solutionOf } from './answers.ts';
 import { buildSnapshot } from './build-snapshot.ts';
@@ -189,6 +190,8 @@ class OpenNotebook implements Session {
         return setEntry(n, command.table, command.row, command.column, command.text);
       case 'rows':
         return setRows(n, command.table, command.row, command.entries);
+      case 'all rows':
+        return replaceRows(n, command.table, command.rows);
       case 'override':
         return setOverride(n, command.scenario, command.target, command.text);
       case 'put back':

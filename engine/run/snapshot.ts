@@ -284,7 +284,18 @@ export interface ChartLimit {
   readonly key: string;
   readonly unit: string;
   readonly value: number;
+  /** How a value that keeps to it stands to it. */
+  readonly relation: '<' | '≤' | '=' | '≥' | '>' | '≠';
   readonly text: string;
+}
+/** Where a swept series begins to keep to a limit, or ceases to. */
+export interface ChartCrossing {
+  readonly key: string;
+  readonly limit: number;
+  /** One or two places on the axis, in its unit. */
+  readonly places: readonly number[];
+  /** `holds from about 74 W` */
+  readonly words: string;
 }
 export interface SkyTrack {
   readonly label: string;
@@ -316,6 +327,8 @@ export interface ChartData {
   readonly second?: ChartAxis;
   readonly series: readonly ChartSeries[];
   readonly limits: readonly ChartLimit[];
+  /** Sweeps: where the limits are crossed. */
+  readonly crossings?: readonly ChartCrossing[];
   /** [from, to] civil seconds between sunset and sunrise. */
   readonly nights: readonly (readonly [number, number])[];
   /** Timeline step in seconds, for drawing rates. */
@@ -375,6 +388,15 @@ export type Command =
       readonly table: string;
       readonly row: number;
       readonly entries: readonly (readonly (string | undefined)[])[];
+    }
+  /** All rows of a table anew; a row may keep the note of one that stood there. */
+  | {
+      readonly do: 'all rows';
+      readonly table: string;
+      readonly rows: readonly {
+        readonly entries: readonly string[];
+        readonly noteOf?: number;
+      }[];
     }
   | {
       readonly do: 'override';

@@ -1,0 +1,125 @@
+// The sky seen from the site: an outline, the sun's tracks for the notebook's dates, the open share.
+
+import type { CheckedChart } from '../check/check.ts';
+import { angle } from '../dimension/dimension.ts';
+import { formatDate, formatNumber } from '../dimension/quantity.ts';
+import { makeSkyWindow, skyShare } from '../physics/sky-window.ts';
+import { solarPosition } from '../physics/solar-position.ts';
+import type { Operand } from '../plan/memory.ts';
+import type { Evaluation } from './evaluation.ts';
+import type { ChartData, SkyTrack } from './snapshot.ts';
+
+const DAY = 86_400;
+
+export function skyChart(evaluation: Evaluation, chart: CheckedChart, empty: ChartData): ChartData {
+  const { place } = evaluation.checked.scope.notebook.header;
+  const outline = outlineOf(evaluation, chart);
+  if (!outline)
+    return {
+      ...empty,
+      kind: 'sky',
+      text: 'A sky chart needs a table with azimuth and height columns, or a sky window.',
+    };
+  if (outline.azimuth.some((at, index) => !(at > (outline.azimuth[index - 1] ?? -1))))
+    return { ...empty, kind: 'sky', text: 'The azimuths must rise from row to row.' };
+  if (!place)
+    return {
+      ...empty,
+      kind: 'sky',
+      text: 'The sky needs a place. Add a header line such as "place: 44.5 °N, 110.2 °W, 2100 m, UTC-6".',
+    };
+  const clock = evaluation.program.nodes.find(
+    (n) =>
+      n.type?.kind === 'quantity' && n.type.timeline !== undefined && !evaluation.plan.faults[n.id],
+  );
+  const t =
+    clock?.type?.kind === 'quantity' && clock.type.timeline
+      ? evaluation.plan.axes[clock.type.timeline.id]
+      : undefined;
+  const first = t && t.length > 0 ? Math.floor(t.start / DAY) : 0;
+  const last = t && t.length > 0 ? Math.floor((t.end - 1) / DAY) : first;
+  const days = [...new Set([first, Math.round((first + last) / 2), last])];
+  const tracks: SkyTrack[] =
+    !t || t.length === 0
+      ? []
+      : days.map((d) => {
+          const azimuth: number[] = [];
+          const elevation: number[] = [];
+          const hour: number[] = [];
+          for (let minute = 0; minute <= 1440; minute += 10) {
+            const sun = solarPosition(
+              d * DAY + minute * 60 - place.offset,
+              place.latitude,
+              place.longitude,
+            );
+            if (sun.elevation < -0.0145) continue;
+            azimuth.push(sun.azimuth);
+            elevation.push(sun.elevation);
+            hour.push(minute / 60);
+          }
+          return { label: formatDate(d), azimuth, elevation, hour };
+        });
+  const window = makeSkyWindow(outline.azimuth, outline.height, outline.through);
+  const openShare = skyShare(window, 0, 0);
+  return {
+    ...empty,
+    kind: 'sky',
+    state: 'ready',
+    text: '',
+    sky: {
+      table: outline.table,
+      azimuth: outline.azimuth,
+      height: outline.height,
+      through: outline.through,
+      tracks,
+      openShare,
+    },
+    spoken: `The sky from the site: ${formatNumber(100 * openShare)}\u00a0% of it is open. The outline has ${outline.azimuth.length} sightings.`,
+  };
+}
+
+function outlineOf(
+  evaluation: Evaluation,
+  chart: CheckedChart,
+): { table: string; azimuth: number[]; height: number[]; through: number[] } | undefined {
+  if (chart.skyTable !== undefined) {
+    const table = evaluation.checked.scope.tables.get(chart.skyTable);
+    if (!table) return undefined;
+    const column = (wanted: (name: string) => boolean): number[] | undefined => {
+      for (const [key, id] of table.columnByKey) {
+        const node = evaluation.program.nodes[id];
+        if (!wanted(key) || node?.type?.kind !== 'quantity' || evaluation.plan.faults[id]) continue;
+        const operand = evaluation.program.operands[id]?.[0] as Operand;
+        return [...(evaluation.plan.rows[~operand] as Float64Array)];
+      }
+      return undefined;
+    };
+    const isAngle = (key: string): boolean => {
+      const type = evaluation.program.nodes[table.columnByKey.get(key) ?? -1]?.type;
+      return type?.kind === 'quantity' && type.dimension === angle;
+    };
+    const azimuth = column((key) => key === 'azimuth') ?? column(isAngle);
+    const height =
+      column((key) => key === 'height') ?? column((key) => isAngle(key) && key !== 'azimuth');
+    if (!azimuth || !height || azimuth.length < 3) return undefined;
+    return {
+      table: table.key,
+      azimuth,
+      height,
+      through: (column((key) => key === 'light through') ?? azimuth.map(() => 0)).map((v) =>
+        Number.isNaN(v) ? 0 : v,
+      ),
+    };
+  }
+  const [first] = chart.items;
+  const operand = first ? evaluation.program.operands[first.node]?.[0] : undefined;
+  if (operand === undefined || operand >= 0) return undefined;
+  const packed = evaluation.plan.rows[~operand] as Float64Array;
+  const n = packed[0] ?? 0;
+  return {
+    table: '',
+    azimuth: [...packed.slice(1, 1 + n)],
+    height: [...packed.slice(1 + n, 1 + 2 * n)],
+    through: [...packed.slice(1 + 2 * n, 1 + 3 * n)],
+  };
+}

@@ -1,0 +1,243 @@
+// Charts by hand and by key on the built page: reading values, the table, saving, and the outline of
+// the sky drawn and undone.
+
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import type { Download, Locator, Page } from 'playwright-core';
+import { expect } from 'vitest';
+import { test } from './harness.ts';
+import { openStarter, rowOf } from './sheet.ts';
+
+const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+
+interface Finding {
+  readonly id: string;
+  readonly nodes: readonly { readonly target: readonly string[] }[];
+}
+
+/** The chart whose row has this title, brought into sight and drawn. */
+async function chartOf(page: Page, title: string): Promise<Locator> {
+  const chart = page
+    .getByRole('row')
+    .filter({ has: page.getByRole('rowheader', { name: title }) })
+    .locator('dapple-chart');
+  await chart.scrollIntoViewIfNeeded();
+  await chart.locator('.chart-picture svg, .sky svg').first().waitFor();
+  return chart;
+}
+
+async function saved(page: Page, chart: Locator, as: string): Promise<Download> {
+  const [file] = await Promise.all([
+    page.waitForEvent('download'),
+    chart.getByRole('button', { name: `Save as ${as}` }).click(),
+  ]);
+  return file;
+}
+
+async function contentOf(file: Download): Promise<Buffer> {
+  return readFileSync(await file.path());
+}
+
+const TRIP_CHART = 'charge, harvest';
+
+test('keys read a time chart step by step, by the day, and to its ends', async ({
+  visit,
+  address,
+}) => {
+  const { page } = visit;
+  await openStarter(page, address, 'trip');
+  const chart = await chartOf(page, TRIP_CHART);
+  const reader = chart.getByRole('slider');
+  await reader.focus();
+  await page.keyboard.press('Home');
+  const text = async (): Promise<string> => (await reader.getAttribute('aria-valuetext')) ?? '';
+  const first = await text();
+  // A rate is read over its step, a state at the step's end: the same minute stands in both.
+  const [, from = '', to = '', end = ''] =
+    first.match(/ (\d\d:\d\d)–(\d\d:\d\d) · charge .* at (\d\d:\d\d)/u) ?? [];
+  expect(end).toBe(to);
+  const minutes = (clock: string): number =>
+    Number(clock.slice(0, 2)) * 60 + Number(clock.slice(3));
+  const step = minutes(to) - minutes(from);
+  expect(1440 % step).toBe(0);
+  expect(minutes(from) % step).toBe(0);
+  await page.keyboard.press('ArrowRight');
+  await expect.poll(text).toContain(` ${to}–`);
+  await page.keyboard.press('Home');
+  await page.keyboard.press('PageDown');
+  await expect.poll(() => reader.getAttribute('aria-valuenow')).toBe(String(1440 / step));
+  // A day later the clock reads the same, on another date.
+  expect(await text()).toContain(` ${from}–${to}`);
+  expect((await text()).slice(0, 6)).not.toBe(first.slice(0, 6));
+  await page.keyboard.press('End');
+  const last = await reader.getAttribute('aria-valuemax');
+  await expect.poll(() => reader.getAttribute('aria-valuenow')).toBe(last);
+  expect(visit.complaints).toEqual([]);
+});
+
+test('the place under the mouse is read, and a table shows the same', async ({
+  visit,
+  address,
+}) => {
+  const { page } = visit;
+  await openStarter(page, address, 'trip');
+  const chart = await chartOf(page, TRIP_CHART);
+  const box = await chart.getByRole('slider').boundingBox();
+  if (!box) throw new Error('no paper');
+  await page.mouse.move(box.x + 60, box.y + 60);
+  await page.mouse.move(box.x + box.width / 2, box.y + 60);
+  const words = chart.locator('.hover-words');
+  await expect.poll(() => words.count()).toBe(1);
+  const said = (await words.textContent()) ?? '';
+  const [, from = '', to = '', charge = ''] =
+    said.match(/^(\w+ \d+ \w+ \d\d:\d\d)–(.*?) · charge (\S+) %/u) ?? [];
+  await chart.getByRole('button', { name: 'Show as table' }).click();
+  const rows = await chart.getByRole('row').allTextContents();
+  expect(rows[0]).toBe(
+    'fromtocharge at the end, %charge, Two grey days at the end, %charge, Hot week at the end, %harvest, W',
+  );
+  const row = rows.find((one) => one.startsWith(from));
+  // The table has one row in some of many; the row is there when its step is shown.
+  if (row) expect(row).toContain(`${to.slice(-5)}${charge}`);
+  expect(rows.length).toBeGreaterThan(100);
+  await chart.getByRole('button', { name: 'Show the picture' }).click();
+  await chart.locator('.chart-picture svg').first().waitFor();
+});
+
+test('a chart is saved as CSV, SVG and PNG', async ({ visit, address }) => {
+  const { page } = visit;
+  await openStarter(page, address, 'trip');
+  const chart = await chartOf(page, TRIP_CHART);
+
+  const csv = await saved(page, chart, 'CSV');
+  expect(csv.suggestedFilename()).toBe('charge-harvest.csv');
+  const lines = (await contentOf(csv)).toString('utf8').replace('\uFEFF', '').split('\r\n');
+  expect(lines[0]).toBe(
+    'from,to,charge at the end (%),"charge, Two grey days at the end (%)","charge, Hot week at the end (%)",harvest (W)',
+  );
+  expect(lines[1]).toMatch(/^\d{4}-\d\d-\d\dT\d\d:\d\d,\d{4}-\d\d-\d\dT\d\d:\d\d(,[\d.]+){4}$/u);
+  const count = Number(await chart.getByRole('slider').getAttribute('aria-valuemax')) + 1;
+  expect(lines.filter(Boolean).length).toBe(count + 1);
+
+  const file = await saved(page, chart, 'SVG');
+  expect(file.suggestedFilename()).toBe('charge-harvest.svg');
+  const text = (await contentOf(file)).toString('utf8');
+  expect(text).not.toMatch(/class=|var\(|<script|href=/u);
+  expect(text).toContain('sans-serif');
+  // It is well formed, stands alone, and names the chart.
+  const title = await page.evaluate((source) => {
+    const parsed = new DOMParser().parseFromString(source, 'image/svg+xml');
+    return parsed.querySelector('parsererror')
+      ? 'not well formed'
+      : parsed.querySelector('title')?.textContent;
+  }, text);
+  expect(title).toBe(TRIP_CHART);
+  const [, width = ''] = text.match(/ width="(\d+)"/u) ?? [];
+
+  await chart.getByRole('button', { name: 'Save as PNG' }).focus();
+  const [png] = await Promise.all([page.waitForEvent('download'), page.keyboard.press('Enter')]);
+  expect(png.suggestedFilename()).toBe('charge-harvest.png');
+  const bytes = await contentOf(png);
+  expect(bytes.subarray(1, 4).toString('latin1')).toBe('PNG');
+  // The width stands in the header's first field (PNG specification, IHDR): twice the page's.
+  expect(bytes.readUInt32BE(16)).toBe(2 * Number(width));
+  expect(visit.complaints).toEqual([]);
+});
+
+test('the outline is moved, put in and taken out by key, one step of undo each', async ({
+  visit,
+  address,
+}) => {
+  const { page } = visit;
+  await openStarter(page, address, 'trip');
+  const chart = await chartOf(page, 'trees as sky');
+  const entry = async (row: number, column: number): Promise<string> =>
+    (
+      (await rowOf(page, 'trees').locator(`[data-entry="${row},${column}"]`).textContent()) ?? ''
+    ).trim();
+  const rows = (): Promise<number> => rowOf(page, 'trees').locator('[data-entry$=",0"]').count();
+  const before = [await entry(2, 0), await entry(2, 1), await rows()];
+  expect(before).toEqual(['85°', '57°', 13]);
+  const point = chart.getByRole('button', { name: /^point 3:/ });
+  await point.focus();
+  await page.keyboard.press('ArrowRight');
+  await page.keyboard.press('Shift+ArrowUp');
+  await expect.poll(() => entry(2, 0)).toBe('86°');
+  await expect.poll(() => entry(2, 1)).toBe('62°');
+  await page.keyboard.press('Insert');
+  await expect.poll(rows).toBe(14);
+  // Half way between 86° and the next point, 98°, and between 62° and 36° high.
+  expect([await entry(3, 0), await entry(3, 1)]).toEqual(['92°', '49°']);
+  await expect
+    .poll(() => page.evaluate(() => document.activeElement?.getAttribute('aria-label')))
+    .toBe('point 4: 92°, 49° high');
+  await page.keyboard.press('Delete');
+  await expect.poll(rows).toBe(13);
+  for (let steps = 0; steps < 4; steps++) await page.getByRole('button', { name: 'Undo' }).click();
+  await expect
+    .poll(async () => [await entry(2, 0), await entry(2, 1), await rows()])
+    .toEqual(before);
+  expect(visit.complaints).toEqual([]);
+});
+
+test('a stroke along the trees draws the outline anew, as one step', async ({ visit, address }) => {
+  const { page } = visit;
+  await openStarter(page, address, 'trip');
+  const chart = await chartOf(page, 'trees as sky');
+  await chart.getByRole('button', { name: 'Draw along the trees' }).click();
+  const disc = await chart.locator('.disc').boundingBox();
+  if (!disc) throw new Error('no sky');
+  const heights = async (): Promise<readonly string[]> =>
+    rowOf(page, 'trees').locator('[data-entry$=",1"]').allTextContents();
+  const before = await heights();
+  // East to west over the south at 20° high: the horizon lies 212 of 480 from the middle.
+  const centre = { x: disc.x + disc.width / 2, y: disc.y + disc.height / 2 };
+  const reach = ((disc.width / 480) * 212 * 70) / 90;
+  const at = (azimuth: number): { x: number; y: number } => ({
+    x: centre.x - reach * Math.sin((azimuth * Math.PI) / 180),
+    y: centre.y - reach * Math.cos((azimuth * Math.PI) / 180),
+  });
+  await page.mouse.move(at(90).x, at(90).y);
+  await page.mouse.down();
+  for (let azimuth = 95; azimuth <= 270; azimuth += 5) {
+    await page.mouse.move(at(azimuth).x, at(azimuth).y);
+  }
+  await page.mouse.up();
+  await expect.poll(heights).not.toEqual(before);
+  const azimuths = await rowOf(page, 'trees').locator('[data-entry$=",0"]').allTextContents();
+  const drawn = (await heights()).flatMap((height, row) => {
+    const azimuth = Number.parseFloat(azimuths[row] ?? '');
+    return azimuth >= 90 && azimuth <= 270 ? [Number.parseFloat(height)] : [];
+  });
+  // The stroke is level, so its ends say it all.
+  expect(drawn.length).toBeGreaterThanOrEqual(2);
+  expect(drawn.length).toBeLessThanOrEqual(4);
+  for (const height of drawn) expect(Math.abs(height - 20)).toBeLessThanOrEqual(1);
+  // The points in the north were not passed and stay.
+  expect(azimuths.map((text) => text.trim())).toEqual(
+    expect.arrayContaining(['0°', '45°', '85°', '285°', '330°']),
+  );
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await expect.poll(heights).toEqual(before);
+  expect(visit.complaints).toEqual([]);
+});
+
+for (const theme of ['light', 'dark', 'red']) {
+  test(`axe finds nothing on the charts in the ${theme} light`, async ({ visit, address }) => {
+    const { page } = visit;
+    await page.addInitScript((kept) => localStorage.setItem('dapple.theme', kept), theme);
+    await openStarter(page, address, 'trip');
+    await chartOf(page, 'trees as sky');
+    await chartOf(page, TRIP_CHART);
+    await page.evaluate(AXE);
+    const found = await page.evaluate(async () => {
+      const run: unknown = Reflect.get(Object(Reflect.get(window, 'axe')), 'run');
+      if (typeof run !== 'function') throw new Error('axe is not there');
+      const result: unknown = await run.call(Reflect.get(window, 'axe'), 'dapple-chart');
+      return Reflect.get(Object(result), 'violations') as readonly Finding[];
+    });
+    expect(found.flatMap(({ id, nodes }) => nodes.map(({ target }) => `${id} ${target}`))).toEqual(
+      [],
+    );
+  });
+}
