@@ -376,12 +376,8 @@ export function scalar(k: Compiling, expr: Expr, frame: LoopFrame): readonly Ope
       const first = outside(k, expr.first, frame);
       const rows = rowsOf(k, expr.of, frame);
       const out = first.map(() => e.newScalar());
-      e.step({
-        run(m: Memory): void {
-          for (let j = 0; j < out.length; j++)
-            m.scalars[out[j] as number] =
-              m.index === 0 ? m.at(first[j] as Operand, 0) : m.at(rows[j] as Operand, m.index - 1);
-        },
+      out.forEach((dst, j) => {
+        e.emit('before', dst, rows[j] as Operand, first[j] as Operand, 0);
       });
       return out;
     }
@@ -422,11 +418,7 @@ function outside(k: Compiling, expr: Expr, frame: LoopFrame): readonly Operand[]
   return operands.map((operand) => {
     if (operand >= 0) return operand;
     const dst = k.e.newScalar();
-    k.e.step({
-      run(m: Memory): void {
-        m.scalars[dst] = m.at(operand, m.index);
-      },
-    });
+    k.e.emit('here', dst, operand, 0, 0);
     return dst;
   });
 }

@@ -6,7 +6,7 @@ import { type Batch, type Following, followingOf, isFixed, type Order, orderOf }
 import { closure } from './graph.ts';
 import { execute, executeBatch, finiteAt, firstUnfit, lengthOf } from './kernels.ts';
 import { type AxisValue, type Fault, Memory, type Operand } from './memory.ts';
-import type { CodeRange, Program, Unit } from './program.ts';
+import type { CodeRange, LoopMember, Program, Unit } from './program.ts';
 import { quantile, uniform } from './random.ts';
 import type { RunSites, Site, SiteRunner } from './sites.ts';
 
@@ -242,6 +242,10 @@ export class Machine implements SiteRunner {
     const { length } = m.axes[loop.axis.id] as AxisValue;
     for (const member of loop.members)
       if (!held.has(member.node)) for (const row of member.rows) m.own(~row, length);
+    if (!loop.members.some(({ node }) => held.has(node))) {
+      this.#runWholeLoop(loop, length, m);
+      return;
+    }
     for (let i = 0; i < length; i++) {
       m.index = i;
       for (const member of loop.members) {
@@ -257,6 +261,26 @@ export class Machine implements SiteRunner {
         for (let j = 0; j < rows.length; j++)
           (m.rows[~(rows[j] as number)] as Float64Array)[i] = m.scalars[now[j] as number] as number;
       }
+    }
+    m.index = 0;
+  }
+
+  /** The members of a place follow each other in the code and look back at earlier places only. */
+  #runWholeLoop({ members }: NonNullable<Unit['loop']>, length: number, m: Memory): void {
+    const { scalars } = m;
+    const now = members.flatMap((member) => [...member.now]);
+    const rows = members.flatMap((member) =>
+      member.rows.map((row) => m.rows[~row] as Float64Array),
+    );
+    const range: CodeRange = {
+      from: (members[0] as LoopMember).code.from,
+      to: (members[members.length - 1] as LoopMember).code.to,
+    };
+    for (let i = 0; i < length; i++) {
+      m.index = i;
+      this.execute(range, m);
+      for (let j = 0; j < rows.length; j++)
+        (rows[j] as Float64Array)[i] = scalars[now[j] as number] as number;
     }
     m.index = 0;
   }
