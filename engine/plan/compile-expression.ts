@@ -5,23 +5,15 @@ import { Rejected } from '../check/rejected.ts';
 import { type Axis, componentCount, type Type } from '../check/type.ts';
 import type { BinaryOp, Expr, MapOp } from '../check/typed.ts';
 import { visitExpr } from '../check/typed-walk.ts';
-import {
-  axisFieldStep,
-  columnStep,
-  dailyStep,
-  duringStep,
-  loadProfileStep,
-  lookupStep,
-  reduceStep,
-  stepsStep,
-  timelineStep,
-  windowStep,
-} from './axis-steps.ts';
+import { axisFieldStep, columnStep, stepsStep, timelineStep } from './axis-steps.ts';
 import type { Compiling } from './compiling.ts';
 import { callStep, mapStep } from './element-steps.ts';
 import type { Emitter, LoopFrame } from './emitter.ts';
+import { duringStep, loadProfileStep, windowStep } from './hour-steps.ts';
+import { lookupStep } from './lookup-steps.ts';
 import type { Memory, Operand } from './memory.ts';
 import { opNumber, type Step } from './program.ts';
+import { dailyStep, reduceStep } from './reduce-steps.ts';
 import { chanceStep, percentileStep, solveStep, withStep } from './run-steps.ts';
 import { batteryStepOf, drawnSkyStep, previousStep, runningTotalStep } from './time-steps.ts';
 

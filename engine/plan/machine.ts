@@ -3,10 +3,11 @@
 
 import { type Axis, componentCount } from '../check/type.ts';
 import { type Batch, type Following, followingOf, isFixed, type Order, orderOf } from './batch.ts';
+import { type Circle, circleOf, runCircle } from './circle.ts';
 import { closure } from './graph.ts';
 import { execute, executeBatch, finiteAt, firstUnfit, lengthOf } from './kernels.ts';
 import { type AxisValue, type Fault, Memory, type Operand } from './memory.ts';
-import type { CodeRange, LoopMember, Program, Unit } from './program.ts';
+import type { CodeRange, Program, Unit } from './program.ts';
 import { quantile, uniform } from './random.ts';
 import type { RunSites, Site, SiteRunner } from './sites.ts';
 
@@ -54,6 +55,7 @@ export class Machine implements SiteRunner {
   #order: Order | undefined;
   readonly #following: (Following | undefined)[] = [];
   #beneathSites: ReadonlyMap<number, ReadonlySet<number>> | undefined;
+  readonly #circles = new Map<NonNullable<Unit['loop']>, Circle>();
   readonly #sites: RunSites;
   /** How deep runs within runs stand now, and what the outermost has cost so far. */
   #depth = 0;
@@ -243,7 +245,12 @@ export class Machine implements SiteRunner {
     for (const member of loop.members)
       if (!held.has(member.node)) for (const row of member.rows) m.own(~row, length);
     if (!loop.members.some(({ node }) => held.has(node))) {
-      this.#runWholeLoop(loop, length, m);
+      let circle = this.#circles.get(loop);
+      if (!circle) {
+        circle = circleOf(this.program, loop);
+        this.#circles.set(loop, circle);
+      }
+      runCircle(circle, length, m, this.program);
       return;
     }
     for (let i = 0; i < length; i++) {
@@ -261,26 +268,6 @@ export class Machine implements SiteRunner {
         for (let j = 0; j < rows.length; j++)
           (m.rows[~(rows[j] as number)] as Float64Array)[i] = m.scalars[now[j] as number] as number;
       }
-    }
-    m.index = 0;
-  }
-
-  /** The members of a place follow each other in the code and look back at earlier places only. */
-  #runWholeLoop({ members }: NonNullable<Unit['loop']>, length: number, m: Memory): void {
-    const { scalars } = m;
-    const now = members.flatMap((member) => [...member.now]);
-    const rows = members.flatMap((member) =>
-      member.rows.map((row) => m.rows[~row] as Float64Array),
-    );
-    const range: CodeRange = {
-      from: (members[0] as LoopMember).code.from,
-      to: (members[members.length - 1] as LoopMember).code.to,
-    };
-    for (let i = 0; i < length; i++) {
-      m.index = i;
-      this.execute(range, m);
-      for (let j = 0; j < rows.length; j++)
-        (rows[j] as Float64Array)[i] = scalars[now[j] as number] as number;
     }
     m.index = 0;
   }
