@@ -10,7 +10,7 @@ import {
   ineichenPerez,
   standardPressure,
 } from '../physics/clear-sky.ts';
-import { cloudedSky } from '../physics/clouds.ts';
+import { splitUnderClouds } from '../physics/clouds.ts';
 import { SOLAR_CONSTANT, STANDARD_PRESSURE } from '../physics/constants.ts';
 import { dailyExtraterrestrial } from '../physics/daily-irradiation.ts';
 import { beamShare } from '../physics/sky-window.ts';
@@ -86,11 +86,8 @@ const clouded: Apply = (args, out) => {
     out[2] = global * clearIndex;
     return;
   }
-  const elevation = Math.asin(Math.min(1, (global - diffuse) / beam));
-  const sky = cloudedSky(global, elevation, outside, clearIndex, beam);
-  out[0] = sky.dni;
-  out[1] = sky.dhi;
-  out[2] = sky.ghi;
+  const height = Math.min(1, (global - diffuse) / beam);
+  splitUnderClouds(global, height, outside, clearIndex, beam, out);
 };
 
 const outsideSum: Apply = (args, out, context) => {

@@ -61,12 +61,34 @@ export function cloudedSky(
   dniClear: number = Number.POSITIVE_INFINITY,
 ): Irradiance {
   if (elevation <= 0) return DARK;
-  const height = Math.sin(elevation);
+  const out: [number, number, number] = [0, 0, 0];
+  splitUnderClouds(
+    ghiClear,
+    Math.sin(elevation),
+    extraterrestrialNormal,
+    clearIndex,
+    dniClear,
+    out,
+  );
+  return { dni: out[0], dhi: out[1], ghi: out[2] };
+}
+
+/** The same where the sine of the sun's height is known and more than 0: beam, diffuse and global light. */
+export function splitUnderClouds(
+  ghiClear: number,
+  height: number,
+  extraterrestrialNormal: number,
+  clearIndex: number,
+  dniClear: number,
+  out: Float64Array | [number, number, number],
+): void {
   const ghi = ghiClear * clearIndex;
   const clearness = Math.min(1, ghi / (extraterrestrialNormal * height));
   const split = clearness * extraterrestrialNormal * (1 - erbsDiffuseFraction(clearness));
   const dni = Math.min(dniClear, split);
-  return { ghi, dni, dhi: ghi - dni * height };
+  out[0] = dni;
+  out[1] = ghi - dni * height;
+  out[2] = ghi;
 }
 
 /**

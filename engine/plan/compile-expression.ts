@@ -5,23 +5,15 @@ import { Rejected } from '../check/rejected.ts';
 import { type Axis, componentCount, type Type } from '../check/type.ts';
 import type { BinaryOp, Expr, MapOp } from '../check/typed.ts';
 import { visitExpr } from '../check/typed-walk.ts';
-import {
-  axisFieldStep,
-  columnStep,
-  dailyStep,
-  duringStep,
-  loadProfileStep,
-  lookupStep,
-  reduceStep,
-  stepsStep,
-  timelineStep,
-  windowStep,
-} from './axis-steps.ts';
+import { axisFieldStep, columnStep, stepsStep, timelineStep } from './axis-steps.ts';
 import type { Compiling } from './compiling.ts';
 import { callStep, mapStep } from './element-steps.ts';
 import type { Emitter, LoopFrame } from './emitter.ts';
+import { duringStep, loadProfileStep, windowStep } from './hour-steps.ts';
+import { lookupStep } from './lookup-steps.ts';
 import type { Memory, Operand } from './memory.ts';
 import { opNumber, type Step } from './program.ts';
+import { dailyStep, reduceStep } from './reduce-steps.ts';
 import { chanceStep, percentileStep, solveStep, withStep } from './run-steps.ts';
 import { batteryStepOf, drawnSkyStep, previousStep, runningTotalStep } from './time-steps.ts';
 
@@ -376,12 +368,8 @@ export function scalar(k: Compiling, expr: Expr, frame: LoopFrame): readonly Ope
       const first = outside(k, expr.first, frame);
       const rows = rowsOf(k, expr.of, frame);
       const out = first.map(() => e.newScalar());
-      e.step({
-        run(m: Memory): void {
-          for (let j = 0; j < out.length; j++)
-            m.scalars[out[j] as number] =
-              m.index === 0 ? m.at(first[j] as Operand, 0) : m.at(rows[j] as Operand, m.index - 1);
-        },
+      out.forEach((dst, j) => {
+        e.emit('before', dst, rows[j] as Operand, first[j] as Operand, 0);
       });
       return out;
     }
@@ -422,11 +410,7 @@ function outside(k: Compiling, expr: Expr, frame: LoopFrame): readonly Operand[]
   return operands.map((operand) => {
     if (operand >= 0) return operand;
     const dst = k.e.newScalar();
-    k.e.step({
-      run(m: Memory): void {
-        m.scalars[dst] = m.at(operand, m.index);
-      },
-    });
+    k.e.emit('here', dst, operand, 0, 0);
     return dst;
   });
 }

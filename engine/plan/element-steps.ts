@@ -29,6 +29,33 @@ const MAPS: Readonly<Record<MapOp, (v: Float64Array) => number>> = {
   'trip day': (v) => Math.floor((v[0] as number) / DAY) - Math.floor((v[1] as number) / DAY) + 1,
 };
 
+/** Whether the numbers of a series lie between two single ones: all of them in one loop. */
+const BETWEEN: ReadonlyMap<
+  MapOp,
+  (x: Float64Array, low: number, high: number, out: Float64Array) => void
+> = new Map([
+  [
+    'within' as MapOp,
+    (x: Float64Array, low: number, high: number, out: Float64Array) => {
+      const absent = Number.isNaN(low + high);
+      for (let i = 0; i < out.length; i++) {
+        const v = x[i] as number;
+        out[i] = absent || Number.isNaN(v) ? Number.NaN : v >= low && v <= high ? 1 : 0;
+      }
+    },
+  ],
+  [
+    'within open' as MapOp,
+    (x: Float64Array, low: number, high: number, out: Float64Array) => {
+      const absent = Number.isNaN(low + high);
+      for (let i = 0; i < out.length; i++) {
+        const v = x[i] as number;
+        out[i] = absent || Number.isNaN(v) ? Number.NaN : v >= low && v < high ? 1 : 0;
+      }
+    },
+  ],
+]);
+
 function absentOr(v: Float64Array, holds: boolean): number {
   return Number.isNaN((v[0] as number) + (v[1] as number) + (v[2] as number))
     ? Number.NaN
@@ -63,8 +90,14 @@ export function mapStep(
         return;
       }
       const n = lengthOf(m, shape);
-      const arrays = args.map((a) => m.array(a));
       const row = m.own(~out, n);
+      const [x, low, high] = args as [Operand, Operand, Operand];
+      const whole = BETWEEN.get(fn);
+      if (whole && x < 0 && low >= 0 && high >= 0) {
+        whole(m.array(x), m.at(low, 0), m.at(high, 0), row);
+        return;
+      }
+      const arrays = args.map((a) => m.array(a));
       for (let i = 0; i < n; i++) {
         for (let j = 0; j < args.length; j++) {
           const a = args[j] as Operand;

@@ -45,11 +45,19 @@ export function execute(
         case O.div:
           s[dst] = s[a]! / s[b]!;
           break;
+        case O.copy:
+          s[dst] = s[a]!;
+          break;
+        case O.here:
+          s[dst] = m.rows[~a]![m.index]!;
+          break;
+        case O.before:
+          s[dst] = m.index === 0 ? s[b]! : m.rows[~a]![m.index - 1]!;
+          break;
         case O.neg:
         case O.not:
         case O.abs:
         case O.sqrt:
-        case O.copy:
           s[dst] = apply1(op, s[a]!);
           break;
         case O.select: {

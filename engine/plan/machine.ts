@@ -3,6 +3,7 @@
 
 import { type Axis, componentCount } from '../check/type.ts';
 import { type Batch, type Following, followingOf, isFixed, type Order, orderOf } from './batch.ts';
+import { type Circle, circleOf, runCircle } from './circle.ts';
 import { closure } from './graph.ts';
 import { execute, executeBatch, finiteAt, firstUnfit, lengthOf } from './kernels.ts';
 import { type AxisValue, type Fault, Memory, type Operand } from './memory.ts';
@@ -54,6 +55,7 @@ export class Machine implements SiteRunner {
   #order: Order | undefined;
   readonly #following: (Following | undefined)[] = [];
   #beneathSites: ReadonlyMap<number, ReadonlySet<number>> | undefined;
+  readonly #circles = new Map<NonNullable<Unit['loop']>, Circle>();
   readonly #sites: RunSites;
   /** How deep runs within runs stand now, and what the outermost has cost so far. */
   #depth = 0;
@@ -242,6 +244,15 @@ export class Machine implements SiteRunner {
     const { length } = m.axes[loop.axis.id] as AxisValue;
     for (const member of loop.members)
       if (!held.has(member.node)) for (const row of member.rows) m.own(~row, length);
+    if (!loop.members.some(({ node }) => held.has(node))) {
+      let circle = this.#circles.get(loop);
+      if (!circle) {
+        circle = circleOf(this.program, loop);
+        this.#circles.set(loop, circle);
+      }
+      runCircle(circle, length, m, this.program);
+      return;
+    }
     for (let i = 0; i < length; i++) {
       m.index = i;
       for (const member of loop.members) {

@@ -39,6 +39,8 @@ export const OPS = [
   'select',
   'copy',
   'step',
+  'here',
+  'before',
 ] as const;
 export type Op = (typeof OPS)[number];
 export const opNumber: Readonly<Record<Op, number>> = Object.fromEntries(

@@ -6,8 +6,8 @@ import { closure } from '../plan/graph.ts';
 import { coneNodes, orderCone } from '../plan/link.ts';
 import type { Replacement } from '../plan/machine.ts';
 import type { Memory, Operand } from '../plan/memory.ts';
+import { quantilesOf } from '../plan/order-statistics.ts';
 import { quantile, uniform } from '../plan/random.ts';
-import { percentileOf } from '../plan/run-steps.ts';
 import type { ConeAction } from '../plan/sites.ts';
 import type { Evaluation } from '../run/evaluation.ts';
 import type { ColumnStudy } from '../run/study-results.ts';
@@ -119,6 +119,8 @@ export class TrialRun {
 const QUANTILES = [0.05, 0.25, 0.5, 0.75, 0.95] as const;
 /** Numbers kept for the bands of one series. */
 const MOST_KEPT = 30_000_000;
+/** Neighbouring places taken out of the trials' rows at once, as many as lie side by side in the cache. */
+const GATHERED = 8;
 
 /** A study in progress; `step` works some trials, so that a worker can be stopped and can refine. */
 export class ColumnTrials {
@@ -203,12 +205,19 @@ export class ColumnTrials {
     for (const [id, rows] of this.#rows) {
       const n = rows[0]?.length ?? 0;
       const out = QUANTILES.map(() => new Float64Array(n));
-      const place = new Float64Array(rows.length);
-      for (let i = 0; i < n; i++) {
-        for (let t = 0; t < rows.length; t++) place[t] = (rows[t] as Float64Array)[i] as number;
-        QUANTILES.forEach((q, k) => {
-          (out[k] as Float64Array)[i] = percentileOf(place, q);
-        });
+      const samples = Array.from({ length: GATHERED }, () => new Float64Array(rows.length));
+      const found: number[] = [];
+      for (let from = 0; from < n; from += GATHERED) {
+        const count = Math.min(GATHERED, n - from);
+        for (let t = 0; t < rows.length; t++) {
+          const row = rows[t] as Float64Array;
+          for (let i = 0; i < count; i++) (samples[i] as Float64Array)[t] = row[from + i] as number;
+        }
+        for (let i = 0; i < count; i++) {
+          quantilesOf(samples[i] as Float64Array, QUANTILES, found);
+          for (let k = 0; k < out.length; k++)
+            (out[k] as Float64Array)[from + i] = found[k] as number;
+        }
       }
       bands.set(id, out);
     }
