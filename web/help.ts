@@ -16,7 +16,8 @@ const KEYS: readonly (readonly [string, string])[] = [
   ['Ctrl .', 'mend the marked words'],
   ['Ctrl Z, Ctrl Shift Z', 'undo, redo'],
   ['Ctrl K', 'go to a cell, a heading or a command'],
-  ['Ctrl S, Ctrl P', 'save to a file, print'],
+  ['Ctrl E, Ctrl S, Ctrl P', 'send, save to a file, print'],
+  ['Ctrl C, Ctrl V on a table', 'copy it or an entry; put rows in from here on'],
   ['F6', 'verdict, sheet, bench'],
 ];
 
