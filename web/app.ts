@@ -16,6 +16,9 @@ import { TabLock } from './tab-lock.ts';
 import { applyTheme, currentTheme, nextTheme, type Theme, wordOf } from './theme.ts';
 import { plainText, type Trouble, troubleNotice, troubleOf } from './trouble.ts';
 
+/** A sentence that passes is shown for so long, ms. */
+const PASSING = 6_000;
+
 const FINISH_FIRST =
   'What you are writing does not fit yet. Finish it or drop it, then take the newer version.';
 
@@ -107,8 +110,13 @@ export class DappleApp extends LitElement {
     showVersions: () => void this.#showVersions(),
     takeTableIn: () => this.#exchange.takeTableIn(),
     takeTableOut: () => this.#exchange.takeTableOut(),
-    tell: (sentence) => {
-      this.told = sentence === '' ? undefined : { sentence, at: addressed() };
+    tell: (sentence, passing) => {
+      const told = { sentence, at: addressed() };
+      this.told = told;
+      if (passing === undefined) return;
+      setTimeout(() => {
+        if (this.told === told) this.told = undefined;
+      }, PASSING);
     },
     beginEmpty: () => {
       location.hash = `#/page-${freshId()}`;
@@ -368,13 +376,6 @@ export class DappleApp extends LitElement {
         ? html`<div class="notice"><p>A new version is ready.</p><button class="btn2" @click=${this.takeUpdate}>Take it</button></div>`
         : nothing
     }${
-      this.told
-        ? html`<div class="notice" role="status"><p>${this.told.sentence}</p>
-            <button class="btn2" @click=${(): void => {
-              this.told = undefined;
-            }}>Understood</button></div>`
-        : nothing
-    }${
       this.reloadWanted
         ? html`<div class="notice" role="alert"><p>A newer version was taken. This page loads again when you have finished what you are writing.</p></div>`
         : nothing
@@ -384,6 +385,17 @@ export class DappleApp extends LitElement {
             <button class="btn2" @click=${(): void => this.#lock?.take()}>Work here instead</button></div>`
         : nothing
     }${this.trouble ? this.#troubleNotice(this.trouble, true) : nothing}`;
+  }
+
+  /** Over everything, at the foot of the page, since what it is about may have been asked for anywhere. */
+  #toldNotice(): TemplateResult {
+    return html`<div class="notice told-notice" role="status" ?hidden=${this.told === undefined}>${
+      this.told
+        ? html`<p>${this.told.sentence}</p><button class="btn2" @click=${(): void => {
+            this.told = undefined;
+          }}>Understood</button>`
+        : nothing
+    }</div>`;
   }
 
   #troubleNotice(trouble: Trouble, carryOn: boolean): TemplateResult {
@@ -424,10 +436,10 @@ export class DappleApp extends LitElement {
   }
 
   protected override render(): TemplateResult {
-    const dialog = this.#dialogView();
+    const dialog = html`${this.#toldNotice()}${this.#dialogView()}`;
     if (this.#screen) return html`${this.#drawScreen(this.#screen)}${dialog}`;
-    if (this.#raw !== '') return html`${this.#notices()}${plainText(this.#raw)}`;
-    if (addressed() !== '') return html`${this.#notices()}`;
+    if (this.#raw !== '') return html`${this.#notices()}${plainText(this.#raw)}${dialog}`;
+    if (addressed() !== '') return html`${this.#notices()}${dialog}`;
     return html`${this.#notices()}${this.#first()}${dialog}`;
   }
 

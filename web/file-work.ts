@@ -1,6 +1,7 @@
 // What the page does with files: opens what is picked or dropped, saves to where the notebook came
 // from unless the file there is no longer the one that was opened, and takes in tables and archives.
 
+import { FileMemory } from './file-memory.ts';
 import {
   changedOnDisk,
   download,
@@ -33,7 +34,8 @@ export interface FileWorkContext {
   readonly showKept: () => void;
   /** Puts a pasted or opened table into the open notebook. */
   readonly takeTable: (name: string, text: string) => void;
-  readonly tell: (sentence: string) => void;
+  /** A sentence that stays until it is put away, or one that may pass. */
+  readonly tell: (sentence: string, passing?: 'passing') => void;
   readonly ask: (question: Question) => void;
 }
 
@@ -42,8 +44,8 @@ const MOST_FILES = 200;
 
 export class FileWork {
   readonly #context: FileWorkContext;
-  /** The files of notebooks that were opened from one or saved to one, by address. */
-  readonly #onDisk = new Map<string, FileOnDisk>();
+  /** The files of notebooks that were opened from one or saved to one. */
+  readonly #onDisk = new FileMemory();
   #busy = false;
 
   constructor(context: FileWorkContext) {
@@ -145,7 +147,7 @@ export class FileWork {
     return this.#once(async () => {
       const open = this.#context.open();
       if (!open) return;
-      const known = this.#onDisk.get(open.id);
+      const known = await this.#onDisk.get(open.id);
       if (!known) await this.#saveElsewhere(open);
       else if (await this.#mayWrite(open, known)) await this.#write(open, known.handle);
     });
@@ -168,7 +170,7 @@ export class FileWork {
       return false;
     } catch {
       tell(`“${known.handle.name}” is no longer where it was. Save as another file.`);
-      this.#onDisk.delete(open.id);
+      this.#onDisk.forget(open.id);
       return false;
     }
   }
@@ -202,7 +204,7 @@ export class FileWork {
   async #write(open: OpenText, handle: FileSystemFileHandle): Promise<void> {
     try {
       this.#onDisk.set(open.id, await writeFile(handle, open.text));
-      this.#context.tell(`Saved to “${handle.name}”.`);
+      this.#context.tell(`Saved to “${handle.name}”.`, 'passing');
     } catch {
       this.#context.ask({
         title: 'Not written',

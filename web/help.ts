@@ -17,7 +17,8 @@ const KEYS: readonly (readonly [string, string])[] = [
   ['Ctrl .', 'mend the marked words'],
   ['Ctrl Z, Ctrl Shift Z', 'undo, redo'],
   ['Ctrl K', 'go to a cell, a heading or a command'],
-  ['Ctrl S, Ctrl P', 'save to a file, print'],
+  ['Ctrl E, Ctrl S, Ctrl P', 'send, save to a file, print'],
+  ['Ctrl C, Ctrl V on a table', 'copy it or an entry; put rows in from here on'],
   ['F9', 'the board: one cell large, for a room; arrows step on, Esc leaves'],
   ['F6', 'verdict, sheet, bench'],
 ];

@@ -39,8 +39,8 @@ export interface PageTools {
   readonly showVersions: () => void;
   readonly takeTableIn: () => void;
   readonly takeTableOut: () => void;
-  /** Says one sentence in a notice that stays until it is put away. */
-  readonly tell: (sentence: string) => void;
+  /** Says one sentence in a notice that stays until it is put away, or passes by itself. */
+  readonly tell: (sentence: string, passing?: 'passing') => void;
   readonly beginEmpty: () => void;
   readonly showHelp: () => void;
   readonly changeTheme: () => void;

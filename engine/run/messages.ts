@@ -1,6 +1,7 @@
 // All messages of a notebook at their places: of lines, of names, of formulas, of values that could
 // not be worked out. A fault of a value stands at its formula.
 
+import type { Notebook } from '../notebook/notebook.ts';
 import { lineAndColumn } from '../notebook/read-notebook.ts';
 import type { Diagnostic } from '../source/diagnostic.ts';
 import type { Evaluation } from './evaluation.ts';
@@ -10,14 +11,12 @@ export function messagesOf(evaluation: Evaluation, text: string): readonly Messa
   const { scope, nodes, scenarios, charts } = evaluation.checked;
   const { notebook } = scope;
   const found: Message[] = [];
+  const seen = new Set<string>();
   const add = (item: number, diagnostic: Diagnostic): void => {
-    const offset = notebook.items[item]?.offset ?? 0;
-    const at = lineAndColumn(text, offset + diagnostic.span.start);
-    const same = found.some(
-      (m) =>
-        m.item === item && m.text === diagnostic.text && m.span.start === diagnostic.span.start,
-    );
-    if (same) return;
+    const key = `${item} ${diagnostic.span.start} ${diagnostic.text}`;
+    if (seen.has(key)) return;
+    seen.add(key);
+    const at = placeOf(notebook, item, diagnostic.span.start, text);
     found.push({
       code: diagnostic.code,
       text: diagnostic.text,
@@ -29,11 +28,7 @@ export function messagesOf(evaluation: Evaluation, text: string): readonly Messa
     });
   };
   for (const diagnostic of notebook.diagnostics) {
-    const item = notebook.items.findIndex(
-      (i) =>
-        diagnostic.span.start >= i.offset &&
-        diagnostic.span.start < i.offset + Math.max(1, i.source.length),
-    );
+    const item = itemAt(notebook, diagnostic.span.start);
     const offset = item < 0 ? 0 : (notebook.items[item]?.offset ?? 0);
     add(item, {
       ...diagnostic,
@@ -63,4 +58,32 @@ export function messagesOf(evaluation: Evaluation, text: string): readonly Messa
     });
   }
   return found.sort((a, b) => a.line - b.line || a.column - b.column);
+}
+
+/** Line and column of a place in an item, counted from the item's own: a file may hold a message a line. */
+function placeOf(
+  notebook: Notebook,
+  index: number,
+  start: number,
+  text: string,
+): { readonly line: number; readonly column: number } {
+  const item = notebook.items[index];
+  if (!item || item.line === 1) return lineAndColumn(text, (item?.offset ?? 0) + start);
+  const inside = lineAndColumn(item.source, start);
+  return { line: item.line + inside.line - 1, column: inside.column };
+}
+
+/** The item an offset stands in, or −1: items follow each other in rising order. */
+function itemAt(notebook: Notebook, offset: number): number {
+  const { items } = notebook;
+  let low = 0;
+  let high = items.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((items[middle]?.offset ?? 0) <= offset) low = middle + 1;
+    else high = middle;
+  }
+  const item = items[low - 1];
+  const inside = item && offset < item.offset + Math.max(1, item.source.length);
+  return inside ? low - 1 : -1;
 }

@@ -79,6 +79,17 @@ test('a file that is opened is saved to itself, and only the edit is different',
   expect(visit.complaints).toEqual([]);
 });
 
+test('after a reload the notebook still knows its file', async ({ visit, address }) => {
+  const { page } = visit;
+  await openLamp(page, address);
+  await setPower(page, '9 W');
+  await page.reload();
+  await setPower(page, '11 W');
+  await page.keyboard.press('Control+s');
+  await page.getByText('Saved to “lamp.dapple”').waitFor();
+  expect(await onDisk(page, 'lamp.dapple')).toBe(TEXT.replace('6 W   --', '11 W  --'));
+});
+
 test('a file that another program changed is not written over unasked', async ({
   visit,
   address,
@@ -224,7 +235,7 @@ test('all notebooks go into one archive and come back from it', async ({ visit, 
 
   const kept = page.getByRole('complementary', { name: 'Your notebooks' });
   for (const title of ['Lamp', 'A long cable to the sunny spot'])
-    await kept.getByRole('button', { name: `Forget ${title}` }).click();
+    await kept.getByRole('button', { name: `Put away ${title}` }).click();
   await expect.poll(() => kept.getByRole('link', { name: 'Lamp' }).count()).toBe(0);
   await drop(page, 'all.zip', [...bytes]);
   await page.getByText('2 notebooks from “all.zip” kept here').waitFor();
