@@ -13,7 +13,7 @@ import {
 } from '../engine/index.ts';
 import { type Column, type Editing, type EditPlace, rowName, WORDS } from './place.ts';
 import { type BenchInfluence, PutOffWork } from './put-off-work.ts';
-import type { Storage } from './storage.ts';
+import type { Kept, Storage } from './storage.ts';
 import { UndoHistory } from './undo-history.ts';
 
 /** A moving slider's text is kept within this, ms. */
@@ -40,6 +40,10 @@ export class Desk {
   /** The scenario shown on a narrow page, and the first one shown beside the plan on a wide one. */
   scenario = 0;
   firstScenario = 1;
+  /** Another tab writes this notebook; here it is followed and not changed. */
+  following = false;
+  /** The moment of the newest text shown here, ms since 1970. */
+  #when = 0;
   /** When the edit that is being shown began, for measuring. */
   editBegan = 0;
 
@@ -50,6 +54,7 @@ export class Desk {
     this.#changed = changed;
     this.#work = new PutOffWork(this.#session, changed);
     this.item = this.rows.find((row) => row.kind === 'cell')?.item ?? -1;
+    storage.opened(this.toKeep());
     this.#work.begin();
   }
 
@@ -117,7 +122,7 @@ export class Desk {
   /** Several commands as one step; what was done before a misfit is taken back. */
   runAll(commands: readonly Command[], label: string): boolean {
     // Lines of a newer format may mean what is not known here.
-    if (this.snapshot.readOnly !== '') return false;
+    if (this.following || this.snapshot.readOnly !== '') return false;
     this.editBegan = performance.now();
     const before = this.#session.text;
     for (const command of commands) {
@@ -143,6 +148,7 @@ export class Desk {
 
   /** One movement of a slider: recalculates, but the whole slide is one step. */
   slide(command: Command | readonly Command[], label: string): void {
+    if (this.following) return;
     this.editBegan = performance.now();
     this.#sliding ??= { before: this.#session.text, label };
     const commands: readonly Command[] = 'do' in command ? [command] : command;
@@ -175,7 +181,7 @@ export class Desk {
   }
 
   #show(text: string | undefined): void {
-    if (text === undefined) return;
+    if (text === undefined || this.following) return;
     this.editBegan = performance.now();
     this.editing = undefined;
     this.#session.do({ do: 'text', text });
@@ -187,22 +193,49 @@ export class Desk {
     this.#keeping ??= setTimeout(() => this.keepOnDevice(), SOON);
   }
 
+  /** What is kept of the notebook. Its text is kept even where its values cannot be worked out. */
+  toKeep(): Kept {
+    const { id } = this;
+    const { text } = this.#session;
+    const when = Date.now();
+    try {
+      const { title, verdicts } = this.snapshot;
+      return { id, title, text, headline: verdicts[0]?.headline ?? '', when };
+    } catch {
+      return { id, title: id, text, headline: '', when };
+    }
+  }
+
   keepOnDevice(): void {
     clearTimeout(this.#keeping);
     this.#keeping = undefined;
-    const snapshot = this.snapshot;
-    this.#storage.keep({
-      id: this.id,
-      title: snapshot.title,
-      text: this.#session.text,
-      headline: snapshot.verdicts[0]?.headline ?? '',
-      when: Date.now(),
-    });
+    if (this.following) return;
+    this.#when = this.#storage.keep(this.toKeep()).when;
+  }
+
+  /** Whether a slide has moved on since it was last kept. */
+  get hasUnkept(): boolean {
+    return this.#keeping !== undefined;
+  }
+
+  /** Shows the text that another tab kept, unless a newer one is shown. */
+  follow(entry: Kept): void {
+    if (entry.when <= this.#when) return;
+    this.#when = entry.when;
+    if (entry.text === this.#session.text) return;
+    // What was done here before the other tab's changes can no longer be taken back one by one.
+    this.#history.clear();
+    this.#session.do({ do: 'text', text: entry.text });
+    const { rows } = this;
+    if (!rows.some((row) => row.item === this.item)) this.item = rows[0]?.item ?? -1;
+    this.#changed();
+    this.#work.begin();
   }
 
   // ── editing ─────────────────────────────────────────────────────────────────────────────────
 
   edit(place: EditPlace, text: string, caret: 'all' | 'end' = 'all', original = text): void {
+    if (this.following) return;
     const cell =
       place.kind === 'formula' || place.kind === 'value' || place.kind === 'name' ? place.cell : '';
     this.editing = { place, text, original, caret, cell };
