@@ -1,17 +1,20 @@
 // The page: which notebook is open, the dialog over it, the light, files in and out, and what is told
 // when something goes wrong. The first page and the notebook draw themselves in it.
 
-import { html, LitElement, nothing, type TemplateResult } from 'lit';
+import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { addressOf, Exchange } from './exchange.ts';
 import { CARRIED } from './link-word.ts';
 import type { NotebookScreen } from './notebook-screen.ts';
 import { watchForUpdates } from './offline.ts';
 import type { OpenDialog, PageTools, Saving } from './page-tools.ts';
+import { type Trouble, troubleOf } from './report.ts';
 import { icon } from './shapes.ts';
 import { startScreen } from './start-screen.ts';
 import { starterText } from './starters.ts';
-import { type Kept, Storage } from './storage.ts';
+import { type Kept, type KeptList, type Room, Storage } from './storage.ts';
+import { type Role, TabLock } from './tab-lock.ts';
 import { applyTheme, currentTheme, nextTheme, type Theme, wordOf } from './theme.ts';
+import { rawNotebook, showFault, type TroubleContext, troubleNotice } from './trouble-view.ts';
 
 const FINISH_FIRST =
   'What you are writing does not fit yet. Finish it or drop it, then take the newer version.';
@@ -20,6 +23,10 @@ const EMPTY = 'dapple 1\ntitle: Untitled\n';
 
 /** Most who come to the first page open a notebook next: its parts are fetched after this, ms. */
 const NOTEBOOK_AHEAD = 2500;
+/** The first page shows what other tabs keep after this, ms. */
+const LIST_SOON = 300;
+
+const NO_NOTEBOOKS: KeptList = { kept: [], away: [], damaged: 0 };
 
 function freshId(): string {
   return Date.now().toString(36);
@@ -51,6 +58,8 @@ export class DappleApp extends LitElement {
     saving: { state: true },
     trouble: { state: true },
     kept: { state: true },
+    room: { state: true },
+    justAway: { state: true },
     takeUpdate: { state: true },
     dialog: { state: true },
     told: { state: true },
@@ -59,8 +68,10 @@ export class DappleApp extends LitElement {
   declare theme: Theme;
   declare width: number;
   declare saving: Saving;
-  declare trouble: string;
-  declare kept: readonly Kept[];
+  declare trouble: Trouble | undefined;
+  declare kept: KeptList;
+  declare room: Room | undefined;
+  declare justAway: Kept | undefined;
   declare takeUpdate: (() => void) | undefined;
   declare dialog: OpenDialog | undefined;
   /** A sentence told at an address, until it is put away or another page is gone to. */
@@ -68,8 +79,17 @@ export class DappleApp extends LitElement {
   /** A newer version was taken in another tab while something here was being written. */
   declare reloadWanted: boolean;
 
-  readonly #storage = new Storage((state, why) => {
-    if (this.saving.state !== state || this.saving.why !== why) this.saving = { state, why };
+  readonly #storage = new Storage(
+    (state, why) => {
+      if (this.saving.state !== state || this.saving.why !== why) this.saving = { state, why };
+    },
+    (entry) => this.#tabs.tell(entry),
+  );
+  readonly #tabs: TabLock = new TabLock({
+    became: (role) => void this.#became(role),
+    heard: (entry) => this.#heard(entry),
+    handOver: () => this.#handOver(),
+    current: () => this.#screen?.desk.toKeep(),
   });
   readonly #tools: PageTools = {
     root: this,
@@ -96,6 +116,8 @@ export class DappleApp extends LitElement {
       location.hash = `#/page-${freshId()}`;
     },
     showHelp: () => void this.#showHelp(),
+    showVersions: () => void this.#showVersions(),
+    writeHere: () => void this.#tabs.writeHere(),
     changeTheme: () => this.#changeTheme(),
     themeButton: () => this.#themeButton(),
     notices: () => this.#notices(),
@@ -115,14 +137,19 @@ export class DappleApp extends LitElement {
   #screen: NotebookScreen | undefined;
   /** The text of a notebook that could not be opened, so that it can still be saved. */
   #raw = '';
+  /** Whether the page can no longer be drawn; what is shown then lies beside it. */
+  #isBroken = false;
+  #listing: ReturnType<typeof setTimeout> | undefined;
 
   constructor() {
     super();
     this.theme = currentTheme();
     this.width = innerWidth;
     this.saving = { state: 'saved', why: '' };
-    this.trouble = '';
-    this.kept = [];
+    this.trouble = undefined;
+    this.kept = NO_NOTEBOOKS;
+    this.room = undefined;
+    this.justAway = undefined;
     this.takeUpdate = undefined;
     this.dialog = undefined;
     this.told = undefined;
@@ -140,11 +167,11 @@ export class DappleApp extends LitElement {
       this.width = innerWidth;
     });
     addEventListener('keydown', (event) => this.#key(event));
-    addEventListener('error', (event) => this.#troubled(event.message));
-    addEventListener('unhandledrejection', (event) => this.#troubled(String(event.reason)));
+    addEventListener('error', (event) => this.#troubled('working', event.error ?? event.message));
+    addEventListener('unhandledrejection', (event) => this.#troubled('working', event.reason));
     addEventListener('dragover', (event) => event.preventDefault());
     addEventListener('drop', (event) => this.#exchange.dropped(event));
-    addEventListener('pagehide', () => this.#screen?.desk.keepOnDevice());
+    addEventListener('pagehide', () => this.#screen?.desk.keepPending());
     watchForUpdates({
       ready: (take) => {
         this.takeUpdate = (): void => {
@@ -159,10 +186,13 @@ export class DappleApp extends LitElement {
     void this.#route();
   }
 
-  #troubled(why: string): void {
+  #troubled(doing: string, reason: unknown): void {
+    const trouble = troubleOf(doing, reason);
     // The browser's notice about a resize loop is harmless and comes from no mistake.
-    if (why.includes('ResizeObserver')) return;
-    this.trouble = why;
+    if (trouble.message.includes('ResizeObserver')) return;
+    // A mistake in each drawing is told once: telling it draws again.
+    if (this.trouble?.message === trouble.message) return;
+    this.trouble = trouble;
   }
 
   #key(event: KeyboardEvent): void {
@@ -179,9 +209,9 @@ export class DappleApp extends LitElement {
     const path = addressed();
     this.#leave();
     if (path === '') {
-      this.kept = await this.#storage.list();
       document.title = 'Dapple';
       this.requestUpdate();
+      void this.#list();
       setTimeout(() => void notebookParts(), NOTEBOOK_AHEAD);
       return;
     }
@@ -199,27 +229,52 @@ export class DappleApp extends LitElement {
       await this.#open(id, text ?? EMPTY);
       return;
     }
+    // Whoever writes a notebook holds its lock before reading it, so that nothing comes in between.
+    await this.#tabs.claim(path);
     const kept = await this.#storage.read(path);
     const text = kept?.text ?? (await starterText(path)) ?? EMPTY;
-    if (addressed() === path) await this.#open(path, text);
+    if (addressed() !== path) return;
+    if (kept || this.#storage.answers) {
+      await this.#open(path, text);
+      return;
+    }
+    // What is kept under this address cannot be seen now and must not be written over.
+    const id = `${path}-${freshId()}`;
+    history.replaceState(null, '', `#/${id}`);
+    await this.#open(id, text);
+  }
+
+  /** Shows the notebooks kept here, if the first page is open. */
+  async #list(): Promise<void> {
+    if (addressed() !== '') return;
+    const [kept, room] = await Promise.all([this.#storage.listAll(), this.#storage.room()]);
+    this.kept = kept;
+    this.room = room;
   }
 
   #leave(): void {
     this.#screen?.close();
     this.#screen = undefined;
+    this.#raw = '';
+    this.justAway = undefined;
+    this.#tabs.leave();
     this.dialog = undefined;
-    this.trouble = '';
+    this.trouble = undefined;
     if (this.told?.at !== addressed()) this.told = undefined;
   }
 
   async #open(id: string, text: string): Promise<void> {
     try {
+      const role = this.#tabs.id === id ? this.#tabs.role : await this.#tabs.claim(id);
       const { Desk, Screen } = await notebookParts();
       if (addressed() !== id) return;
       const desk = new Desk(id, text, this.#storage, () => this.requestUpdate());
+      desk.following = role === 'following';
       this.#screen = new Screen(desk, this.#tools);
+      if (this.#tabs.role !== role) void this.#became(this.#tabs.role);
+      else if (role === 'following') this.#tabs.ask();
     } catch (reason) {
-      this.#troubled(String(reason));
+      this.#troubled('opening this notebook', reason);
       this.#raw = text;
     }
     scrollTo(0, 0);
@@ -236,6 +291,40 @@ export class DappleApp extends LitElement {
     await this.#open(id, text);
     this.#screen?.desk.keepOnDevice();
     return id;
+  }
+
+  // ── several tabs ────────────────────────────────────────────────────────────────────────────
+
+  async #became(role: Role): Promise<void> {
+    const desk = this.#screen?.desk;
+    if (!desk) return;
+    if (role === 'following') {
+      // Taken while this tab stood still: what was not kept yet is set aside, not lost.
+      if (desk.hasUnkept) void this.#storage.keepVersion(desk.toKeep(), 'set aside');
+      desk.following = true;
+    } else {
+      const kept = await this.#storage.read(desk.id);
+      if (this.#tabs.role !== 'writing' || this.#tabs.id !== desk.id) return;
+      if (kept) desk.follow(kept);
+      desk.following = false;
+    }
+    this.requestUpdate();
+  }
+
+  #heard(entry: Kept): void {
+    const desk = this.#screen?.desk;
+    if (desk?.id === entry.id && desk.following) desk.follow(entry);
+    clearTimeout(this.#listing);
+    this.#listing = setTimeout(() => void this.#list(), LIST_SOON);
+  }
+
+  async #handOver(): Promise<Kept | undefined> {
+    const screen = this.#screen;
+    if (!screen) return undefined;
+    screen.settle();
+    screen.desk.keepPending();
+    await this.#storage.settled();
+    return screen.desk.toKeep();
   }
 
   // ── dialogs and the light ───────────────────────────────────────────────────────────────────
@@ -256,6 +345,13 @@ export class DappleApp extends LitElement {
       selector: '#help',
       view: () => helpDialog(this.#tools.closeDialog),
     });
+  }
+
+  async #showVersions(): Promise<void> {
+    const desk = this.#screen?.desk;
+    if (!desk) return;
+    const { openVersions } = await import('./versions-view.ts');
+    await openVersions(desk, this.#storage, this.#tools);
   }
 
   #changeTheme(): void {
@@ -287,34 +383,54 @@ export class DappleApp extends LitElement {
       this.reloadWanted
         ? html`<div class="notice" role="alert"><p>A newer version was taken. This page loads again when you have finished what you are writing.</p></div>`
         : nothing
-    }${this.trouble === '' ? nothing : this.#troubleNotice()}`;
+    }${this.trouble ? troubleNotice(this.#aboutTrouble(this.trouble)) : nothing}`;
   }
 
-  #troubleNotice(): TemplateResult {
-    return html`<div class="notice" role="alert"><p><b>Something in the page went wrong; your text is safe.</b>
-      Save the file, then load the page again. <small>${this.trouble}</small></p>
-      <button class="btn2 fill" @click=${this.#tools.saveFile}>Save the file</button>
-      <button class="btn2" @click=${(): void => {
-        this.trouble = '';
-      }}>Carry on</button></div>`;
+  #aboutTrouble(trouble: Trouble): TroubleContext {
+    const text = this.#screen?.desk.text ?? this.#raw;
+    const carryOn = (): void => {
+      this.trouble = undefined;
+    };
+    const { saveFile } = this.#tools;
+    return { trouble, text, saveFile, ...(this.#raw === '' ? { carryOn } : {}) };
   }
 
   #first(): TemplateResult {
     return startScreen({
-      kept: this.kept,
+      ...this.kept,
       themeButton: this.#themeButton(),
       openFile: this.#tools.openFile,
       saveAll: () => void this.#exchange.saveAll(),
       empty: this.#tools.beginEmpty,
-      forget: (id) =>
-        void this.#storage.remove(id).then(async () => {
-          this.kept = await this.#storage.list();
-        }),
+      room: this.room,
+      trouble: this.saving.state === 'failed' ? this.saving.why : '',
+      justAway: this.justAway,
+      copy: (id) => void this.#storage.copy(id, `copy-${freshId()}`).then(() => this.#list()),
+      takeAway: (id) => {
+        this.justAway = this.kept.kept.find((entry) => entry.id === id);
+        void this.#storage.takeAway(id).then(() => this.#list());
+      },
+      putBack: (id) => {
+        this.justAway = undefined;
+        void this.#storage.putBack(id).then(() => this.#list());
+      },
       help: this.#tools.showHelp,
     });
   }
 
+  protected override update(changed: PropertyValues): void {
+    if (this.#isBroken) return;
+    try {
+      super.update(changed);
+    } catch (reason) {
+      this.#isBroken = true;
+      const { carryOn: _, ...context } = this.#aboutTrouble(troubleOf('drawing the page', reason));
+      showFault(this, context);
+    }
+  }
+
   protected override updated(): void {
+    if (this.#isBroken) return;
     this.#screen?.drawn();
     if (!this.reloadWanted || this.dialog) return;
     if (this.#screen?.settle() !== false) location.reload();
@@ -324,6 +440,7 @@ export class DappleApp extends LitElement {
     const screen = this.#screen;
     const dialog = this.dialog?.view() ?? nothing;
     if (screen) return html`${screen.render()}${dialog}`;
+    if (this.trouble && this.#raw !== '') return rawNotebook(this.#aboutTrouble(this.trouble));
     if (addressed() !== '') return html`${this.#notices()}`;
     return html`${this.#notices()}${this.#first()}${dialog}`;
   }

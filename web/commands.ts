@@ -57,6 +57,7 @@ export function commandsOf(screen: CommandTarget): readonly PageCommand[] {
     ...(desk.rows.some((row) => row.kind === 'table')
       ? [{ label: 'Take a table out', ...always, run: (): void => tools.takeTableOut() }]
       : []),
+    { label: 'Earlier versions', ...always, run: () => tools.showVersions() },
     // The browser answers these keys itself.
     { label: 'Print', detail: 'Ctrl P', ...always, run: () => print() },
     { label: 'Undo', keys: ['Ctrl Z'], ...between, run: () => desk.undo() },

@@ -126,7 +126,7 @@ export class Desk {
     this.editBegan = performance.now();
     const before = this.#session.text;
     for (const command of commands) {
-      if (this.#session.do(command)) continue;
+      if (this.#carryOut(command)) continue;
       this.#session.do({ do: 'text', text: before });
       return false;
     }
@@ -135,13 +135,24 @@ export class Desk {
     return true;
   }
 
+  /** A mistake of ours in carrying out a command is told, and the command counts as not fitting. */
+  #carryOut(command: Command): boolean {
+    try {
+      return this.#session.do(command);
+    } catch (reason) {
+      reportError(reason);
+      return false;
+    }
+  }
+
   #after(): void {
+    // First of all kept: what comes after may go wrong.
+    if (this.#sliding) this.#keepSoon();
+    else this.keepOnDevice();
     const rows = this.rows;
     if (this.item >= 0 && !rows.some((row) => row.item === this.item)) {
       this.item = rows.findLast((row) => row.item < this.item)?.item ?? -1;
     }
-    if (this.#sliding) this.#keepSoon();
-    else this.keepOnDevice();
     this.#changed();
     this.#work.begin();
   }
@@ -152,7 +163,7 @@ export class Desk {
     this.editBegan = performance.now();
     this.#sliding ??= { before: this.#session.text, label };
     const commands: readonly Command[] = 'do' in command ? [command] : command;
-    const done = commands.map((one) => this.#session.do(one));
+    const done = commands.map((one) => this.#carryOut(one));
     if (done.includes(true)) this.#after();
   }
 
@@ -173,15 +184,15 @@ export class Desk {
   }
 
   undo(): void {
-    this.#show(this.#history.undo());
+    if (!this.following) this.#show(this.#history.undo());
   }
 
   redo(): void {
-    this.#show(this.#history.redo());
+    if (!this.following) this.#show(this.#history.redo());
   }
 
   #show(text: string | undefined): void {
-    if (text === undefined || this.following) return;
+    if (text === undefined) return;
     this.editBegan = performance.now();
     this.editing = undefined;
     this.#session.do({ do: 'text', text });
@@ -211,6 +222,11 @@ export class Desk {
     this.#keeping = undefined;
     if (this.following) return;
     this.#when = this.#storage.keep(this.toKeep()).when;
+  }
+
+  /** Keeps what a slide has moved and was not kept yet. */
+  keepPending(): void {
+    if (this.hasUnkept) this.keepOnDevice();
   }
 
   /** Whether a slide has moved on since it was last kept. */
@@ -335,7 +351,7 @@ export class Desk {
   }
 
   close(): void {
-    if (this.#keeping !== undefined) this.keepOnDevice();
+    this.keepPending();
     this.#work.end();
   }
 

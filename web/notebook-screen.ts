@@ -341,8 +341,14 @@ export class NotebookScreen {
     const unread = snapshot.rows.filter((row) => row.kind === 'unread');
     const saving = tools.saving();
     return html`${
+      desk.following
+        ? html`<div class="notice" role="status"><p>Open in another tab; this one follows.</p>
+            <button class="btn2" @click=${tools.writeHere}>Work here instead</button></div>`
+        : nothing
+    }${
       saving.state === 'failed'
-        ? html`<div class="notice" role="alert"><p>Not saved: ${saving.why || 'the device keeps nothing'}. Save a file now.</p>
+        ? html`<div class="notice" role="alert"><p>Not saved: ${saving.why || 'the device keeps nothing'}. Save a file now. Work goes on here,
+            and keeping it is tried again.</p>
             <button class="btn2" @click=${tools.saveFile}>Save the file</button></div>`
         : nothing
     }${snapshot.readOnly ? html`<div class="notice"><p>${snapshot.readOnly}</p></div>` : nothing}${

@@ -41,6 +41,9 @@ export interface PageTools {
   readonly tell: (sentence: string) => void;
   readonly beginEmpty: () => void;
   readonly showHelp: () => void;
+  readonly showVersions: () => void;
+  /** The notebook is to be written here and no longer in the other tab. */
+  readonly writeHere: () => void;
   readonly changeTheme: () => void;
   readonly themeButton: () => TemplateResult;
   readonly notices: () => TemplateResult;

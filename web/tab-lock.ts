@@ -57,6 +57,11 @@ export class TabLock {
     this.#channel?.addEventListener('message', (event) => this.#hear(readMessage(event.data)));
   }
 
+  /** The notebook whose lock is held or waited for. */
+  get id(): string {
+    return this.#id;
+  }
+
   get role(): Role {
     return this.#role;
   }
@@ -100,11 +105,13 @@ export class TabLock {
     });
     if (this.#id !== id) return this.#role;
     this.#role = got ? 'writing' : 'following';
-    if (!got) {
-      this.#wait(locks);
-      this.#channel?.postMessage({ kind: 'asks', id } satisfies Message);
-    }
+    if (!got) this.#wait(locks);
     return this.#role;
+  }
+
+  /** Asks the writing tab for its text as it is now; it answers as if it had just been kept. */
+  ask(): void {
+    this.#channel?.postMessage({ kind: 'asks', id: this.#id } satisfies Message);
   }
 
   /** Asks for the lock; tells whether it came, and holds it until released or taken. */
