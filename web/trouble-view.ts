@@ -67,7 +67,9 @@ export function rawNotebook(context: TroubleContext): TemplateResult {
   return html`<main class="raw">${troubleNotice(context)}
     <h1>The notebook as it is written</h1>
     <textarea readonly aria-label="Text of the notebook" spellcheck="false" .value=${context.text}></textarea>
-    <p><a href="#/" @click=${(): void => setTimeout(() => location.reload())}>To the first page</a></p></main>`;
+    <p><a href="#/" @click=${(): void => {
+      setTimeout(() => location.reload());
+    }}>To the first page</a></p></main>`;
 }
 
 /** Takes the place of a page that cannot be drawn any more; loading it again is the way on. */
