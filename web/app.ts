@@ -51,6 +51,11 @@ async function notebookParts(): Promise<{
   return { Desk, Screen };
 }
 
+/** Begins to fetch them; what goes wrong is told when they are needed. */
+function fetchAhead(): void {
+  notebookParts().catch(() => {});
+}
+
 export class DappleApp extends LitElement {
   static override properties = {
     theme: { state: true },
@@ -212,10 +217,10 @@ export class DappleApp extends LitElement {
       document.title = 'Dapple';
       this.requestUpdate();
       void this.#list();
-      setTimeout(() => void notebookParts(), NOTEBOOK_AHEAD);
+      setTimeout(() => fetchAhead(), NOTEBOOK_AHEAD);
       return;
     }
-    void notebookParts();
+    fetchAhead();
     if (path.startsWith(CARRIED)) {
       await this.#exchange.openCarried(path.slice(CARRIED.length));
       return;

@@ -39,6 +39,9 @@ export class NotebookScreen {
   #editorFor: unknown;
   #preview: Preview | undefined;
 
+  /** The parts whose drawing went wrong and was told. */
+  readonly #told = new Set<string>();
+
   constructor(desk: Desk, tools: PageTools) {
     this.desk = desk;
     this.tools = tools;
@@ -246,6 +249,17 @@ export class NotebookScreen {
     });
   }
 
+  /** A part of the page that cannot be drawn takes no other with it. */
+  #guarded(part: string, draw: () => TemplateResult, instead: TemplateResult): TemplateResult {
+    try {
+      return draw();
+    } catch (reason) {
+      if (!this.#told.has(part)) setTimeout(() => reportError(reason));
+      this.#told.add(part);
+      return instead;
+    }
+  }
+
   #rows(context: RowContext): TemplateResult[] {
     const { desk } = this;
     const { snapshot } = desk;
@@ -255,8 +269,14 @@ export class NotebookScreen {
     const fresh = (): TemplateResult => newRowView(context, (text) => this.#editor?.insert(text));
     const rows: TemplateResult[] = adding === -1 ? [fresh()] : [];
     this.#settled.of(snapshot).forEach((row, index) => {
+      const left = threads.left[index] ?? '';
+      const right = threads.right[index] ?? '';
       rows.push(
-        rowView(context, row, index, threads.left[index] ?? '', threads.right[index] ?? ''),
+        this.#guarded(
+          `row ${row.item}`,
+          () => rowView(context, row, index, left, right),
+          html`<div role="row" class="notice"><div role="gridcell">Line ${row.line} cannot be drawn. Its text is whole.</div></div>`,
+        ),
       );
       if (adding === row.item) rows.push(fresh());
     });
@@ -327,7 +347,11 @@ export class NotebookScreen {
           )}
           ${tools.notices()}${this.#notices()}${this.#sheet(context)}
         </main>
-        ${benchView({ desk, preview: this.#preview, narrow })}
+        ${this.#guarded(
+          'bench',
+          () => html`${benchView({ desk, preview: this.#preview, narrow })}`,
+          html`<aside class="bench"><p>The bench cannot be drawn.</p></aside>`,
+        )}
       </div>
       ${narrow ? this.#thumb() : nothing}
       <p class="vh" role="status" id="spoken"></p>

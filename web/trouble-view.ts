@@ -72,14 +72,35 @@ export function rawNotebook(context: TroubleContext): TemplateResult {
     }}>To the first page</a></p></main>`;
 }
 
+/** The text and nothing else, for when not even the notice can be drawn. */
+function plainFault(place: HTMLElement, context: TroubleContext): void {
+  const words = document.createElement('p');
+  words.setAttribute('role', 'alert');
+  words.textContent = `Something in the page went wrong while ${context.trouble.doing}. Load the page again. ${context.trouble.message}`;
+  const area = document.createElement('textarea');
+  area.readOnly = true;
+  area.setAttribute('aria-label', 'Text of the notebook');
+  area.value = context.text;
+  const save = document.createElement('button');
+  save.className = 'btn2';
+  save.textContent = 'Save the file';
+  save.addEventListener('click', context.saveFile);
+  place.className = 'raw';
+  place.replaceChildren(words, save, area);
+}
+
 /** Takes the place of a page that cannot be drawn any more; loading it again is the way on. */
 export function showFault(page: HTMLElement, context: TroubleContext): void {
   const place = document.createElement('div');
   page.hidden = true;
   page.after(place);
-  const view =
-    context.text === ''
-      ? html`<main class="raw">${troubleNotice(context)}</main>`
-      : rawNotebook(context);
-  render(view, place);
+  try {
+    const raw = rawNotebook(context);
+    render(
+      context.text === '' ? html`<main class="raw">${troubleNotice(context)}</main>` : raw,
+      place,
+    );
+  } catch {
+    plainFault(place, context);
+  }
 }
