@@ -34,6 +34,8 @@ export const AWAY_FOR = 30 * 24 * 3_600_000;
 
 const FIRST_RETRY = 2000;
 const LAST_RETRY = 30_000;
+/** Edits are written to the disk itself, past every buffer, this long after they are kept, ms. */
+const SEAL = 200;
 
 export class Storage {
   readonly #database = new NotebookDatabase();
@@ -47,6 +49,9 @@ export class Storage {
   readonly #versioned = new Map<string, number>();
   readonly #opened = new Map<string, Kept>();
   #answers = true;
+  /** Kept, and not yet written past the system's buffers. */
+  readonly #unsealed = new Map<string, Kept>();
+  #sealing: ReturnType<typeof setTimeout> | undefined;
   #retry: ReturnType<typeof setTimeout> | undefined;
   #delay = FIRST_RETRY;
   #askedToLast = false;
@@ -89,7 +94,12 @@ export class Storage {
     return new Promise((resolve) => this.#settled.push(resolve));
   }
 
-  #write(inJournal = true): void {
+  /**
+   * An edit goes to the system at once: it outlives the page and the browser. Past the system's own
+   * buffers, where it outlives the battery, it goes a moment later and for many edits at once: each
+   * waiting for the disk by itself, quick edits would queue up and be lost together.
+   */
+  #write(inJournal = true, durability: IDBTransactionDurability = 'relaxed'): void {
     clearTimeout(this.#retry);
     const database = this.#database.connection;
     if (!database) {
@@ -103,7 +113,7 @@ export class Storage {
       return;
     }
     try {
-      const transaction = database.transaction(NOTEBOOKS, 'readwrite', { durability: 'strict' });
+      const transaction = database.transaction(NOTEBOOKS, 'readwrite', { durability });
       const entries = [...this.#waiting.values()];
       for (const entry of entries) {
         transaction.objectStore(NOTEBOOKS).put(entry);
@@ -111,13 +121,29 @@ export class Storage {
       const through = throughOf(transaction);
       transaction.commit();
       through.then(
-        () => this.#saved(entries),
+        () => {
+          if (durability === 'relaxed') this.#seal(entries, inJournal);
+          this.#saved(entries);
+        },
         (reason: unknown) => this.#failed(reason, inJournal),
       );
     } catch (reason) {
       this.#database.leave();
       this.#failed(reason, inJournal);
     }
+  }
+
+  /** Writes what was kept a moment ago to the disk itself. */
+  #seal(entries: readonly Kept[], inJournal: boolean): void {
+    for (const entry of entries) this.#unsealed.set(entry.id, entry);
+    this.#sealing ??= setTimeout(() => {
+      this.#sealing = undefined;
+      for (const [id, entry] of this.#unsealed) {
+        if (!this.#waiting.has(id)) this.#waiting.set(id, entry);
+      }
+      this.#unsealed.clear();
+      this.#write(inJournal, 'strict');
+    }, SEAL);
   }
 
   #saved(entries: readonly Kept[]): void {
