@@ -72,7 +72,6 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
 const DOORS: readonly (readonly [RegExp, readonly string[]])[] = [
   [/^mathjs(\/|$)/, ['engine/dimension/unit.ts']],
   [/^vega/, ['web/chart-view.ts']],
-  [/^diff$/, ['web/changed-lines.ts']],
   [/^(codemirror$|@codemirror\/)/, ['web/formula-editor.ts', 'web/editor/']],
   [/^lean-qr$/, ['web/link-picture.ts']],
   [/^lit(\/|$)/, ['web/']],

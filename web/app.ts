@@ -1,37 +1,34 @@
 // The page: which notebook is open, the dialog over it, the light, files in and out, and what is told
 // when something goes wrong. The first page and the notebook draw themselves in it.
 
-import { html, LitElement, nothing, type TemplateResult } from 'lit';
-import type { Desk } from './desk.ts';
+import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { addressOf, Exchange } from './exchange.ts';
 import { CARRIED } from './link-word.ts';
 import type { NotebookScreen } from './notebook-screen.ts';
 import { watchForUpdates } from './offline.ts';
 import type { OpenDialog, PageTools, Saving } from './page-tools.ts';
+import { type Trouble, troubleOf } from './report.ts';
 import { icon } from './shapes.ts';
 import { startScreen } from './start-screen.ts';
 import { starterText } from './starters.ts';
-import { type Kept, Storage } from './storage.ts';
-import { TabLock } from './tab-lock.ts';
+import { type Kept, type KeptList, type Room, Storage } from './storage.ts';
+import { type Role, TabLock } from './tab-lock.ts';
 import { applyTheme, currentTheme, nextTheme, type Theme, wordOf } from './theme.ts';
-import { plainText, type Trouble, troubleNotice, troubleOf } from './trouble.ts';
-
-/** A sentence that passes is shown for so long, ms. */
-const PASSING = 6_000;
+import { rawNotebook, showFault, type TroubleContext, troubleNotice } from './trouble-view.ts';
 
 const FINISH_FIRST =
   'What you are writing does not fit yet. Finish it or drop it, then take the newer version.';
-
-interface Shelf {
-  readonly kept: readonly Kept[];
-  readonly gone: readonly Kept[];
-  readonly room: string;
-}
 
 const EMPTY = 'dapple 1\ntitle: Untitled\n';
 
 /** Most who come to the first page open a notebook next: its parts are fetched after this, ms. */
 const NOTEBOOK_AHEAD = 2500;
+/** A sentence that passes is shown for so long, ms. */
+const PASSING = 6_000;
+/** The first page shows what other tabs keep after this, ms. */
+const LIST_SOON = 300;
+
+const NO_NOTEBOOKS: KeptList = { kept: [], away: [], damaged: 0 };
 
 function freshId(): string {
   return Date.now().toString(36);
@@ -56,13 +53,20 @@ async function notebookParts(): Promise<{
   return { Desk, Screen };
 }
 
+/** Begins to fetch them; what goes wrong is told when they are needed. */
+function fetchAhead(): void {
+  notebookParts().catch(() => {});
+}
+
 export class DappleApp extends LitElement {
   static override properties = {
     theme: { state: true },
     width: { state: true },
     saving: { state: true },
     trouble: { state: true },
-    shelf: { state: true },
+    kept: { state: true },
+    room: { state: true },
+    justAway: { state: true },
     takeUpdate: { state: true },
     dialog: { state: true },
     told: { state: true },
@@ -72,7 +76,9 @@ export class DappleApp extends LitElement {
   declare width: number;
   declare saving: Saving;
   declare trouble: Trouble | undefined;
-  declare shelf: Shelf;
+  declare kept: KeptList;
+  declare room: Room | undefined;
+  declare justAway: Kept | undefined;
   declare takeUpdate: (() => void) | undefined;
   declare dialog: OpenDialog | undefined;
   /** A sentence told at an address, until it is put away or another page is gone to. */
@@ -84,11 +90,14 @@ export class DappleApp extends LitElement {
     (state, why) => {
       if (this.saving.state !== state || this.saving.why !== why) this.saving = { state, why };
     },
-    () => {
-      if (addressed() === '') void this.#readShelf();
-    },
+    (entry) => this.#tabs.tell(entry),
   );
-  #lock: TabLock | undefined;
+  readonly #tabs: TabLock = new TabLock({
+    became: (role) => void this.#became(role),
+    heard: (entry) => this.#heard(entry),
+    handOver: () => this.#handOver(),
+    current: () => this.#screen?.desk.toKeep(),
+  });
   readonly #tools: PageTools = {
     root: this,
     theme: () => this.theme,
@@ -107,7 +116,6 @@ export class DappleApp extends LitElement {
     saveFile: () => this.#exchange.saveFile(),
     saveFileAs: () => this.#exchange.saveFileAs(),
     send: () => this.#exchange.send(),
-    showVersions: () => void this.#showVersions(),
     takeTableIn: () => this.#exchange.takeTableIn(),
     takeTableOut: () => this.#exchange.takeTableOut(),
     tell: (sentence, passing) => {
@@ -122,6 +130,8 @@ export class DappleApp extends LitElement {
       location.hash = `#/page-${freshId()}`;
     },
     showHelp: () => void this.#showHelp(),
+    showVersions: () => void this.#showVersions(),
+    writeHere: () => void this.#tabs.writeHere(),
     changeTheme: () => this.#changeTheme(),
     themeButton: () => this.#themeButton(),
     notices: () => this.#notices(),
@@ -141,6 +151,9 @@ export class DappleApp extends LitElement {
   #screen: NotebookScreen | undefined;
   /** The text of a notebook that could not be opened, so that it can still be saved. */
   #raw = '';
+  /** Whether the page can no longer be drawn; what is shown then lies beside it. */
+  #isBroken = false;
+  #listing: ReturnType<typeof setTimeout> | undefined;
 
   constructor() {
     super();
@@ -148,7 +161,9 @@ export class DappleApp extends LitElement {
     this.width = innerWidth;
     this.saving = { state: 'saved', why: '' };
     this.trouble = undefined;
-    this.shelf = { kept: [], gone: [], room: '' };
+    this.kept = NO_NOTEBOOKS;
+    this.room = undefined;
+    this.justAway = undefined;
     this.takeUpdate = undefined;
     this.dialog = undefined;
     this.told = undefined;
@@ -166,14 +181,11 @@ export class DappleApp extends LitElement {
       this.width = innerWidth;
     });
     addEventListener('keydown', (event) => this.#key(event));
-    addEventListener('error', (event) => this.#troubled(event.error ?? event.message));
-    addEventListener('unhandledrejection', (event) => this.#troubled(event.reason));
+    addEventListener('error', (event) => this.#troubled('working', event.error ?? event.message));
+    addEventListener('unhandledrejection', (event) => this.#troubled('working', event.reason));
     addEventListener('dragover', (event) => event.preventDefault());
     addEventListener('drop', (event) => this.#exchange.dropped(event));
-    addEventListener('pagehide', () => {
-      this.#screen?.desk.keepOnDevice();
-      this.#storage.settle();
-    });
+    addEventListener('pagehide', () => this.#screen?.desk.keepPending());
     watchForUpdates({
       ready: (take) => {
         this.takeUpdate = (): void => {
@@ -188,16 +200,13 @@ export class DappleApp extends LitElement {
     void this.#route();
   }
 
-  #troubled(reason: unknown): void {
-    const trouble = troubleOf(reason);
+  #troubled(doing: string, reason: unknown): void {
+    const trouble = troubleOf(doing, reason);
     // The browser's notice about a resize loop is harmless and comes from no mistake.
-    if (trouble.why.includes('ResizeObserver')) return;
-    if (this.trouble?.why !== trouble.why) this.trouble = trouble;
-    try {
-      this.#screen?.desk.keepOnDevice();
-    } catch {
-      // What can be kept has been kept with every edit.
-    }
+    if (trouble.message.includes('ResizeObserver')) return;
+    // A mistake in each drawing is told once: telling it draws again.
+    if (this.trouble?.message === trouble.message) return;
+    this.trouble = trouble;
   }
 
   #key(event: KeyboardEvent): void {
@@ -214,12 +223,13 @@ export class DappleApp extends LitElement {
     const path = addressed();
     this.#leave();
     if (path === '') {
-      await this.#readShelf();
       document.title = 'Dapple';
-      setTimeout(() => void notebookParts(), NOTEBOOK_AHEAD);
+      this.requestUpdate();
+      void this.#list();
+      setTimeout(() => fetchAhead(), NOTEBOOK_AHEAD);
       return;
     }
-    void notebookParts();
+    fetchAhead();
     if (path.startsWith(CARRIED)) {
       await this.#exchange.openCarried(path.slice(CARRIED.length));
       return;
@@ -233,28 +243,35 @@ export class DappleApp extends LitElement {
       await this.#open(id, text ?? EMPTY);
       return;
     }
+    // Whoever writes a notebook holds its lock before reading it, so that nothing comes in between.
+    await this.#tabs.claim(path);
     const kept = await this.#storage.read(path);
     const text = kept?.text ?? (await starterText(path)) ?? EMPTY;
-    if (addressed() === path) await this.#open(path, text);
+    if (addressed() !== path) return;
+    if (kept || this.#storage.answers) {
+      await this.#open(path, text);
+      return;
+    }
+    // What is kept under this address cannot be seen now and must not be written over.
+    const id = `${path}-${freshId()}`;
+    history.replaceState(null, '', `#/${id}`);
+    await this.#open(id, text);
   }
 
-  /** What the first page lists, as the device has it now. */
-  async #readShelf(): Promise<void> {
-    const [kept, gone] = await Promise.all([
-      this.#storage.list(),
-      this.#storage.putAway(Date.now()),
-    ]);
-    this.shelf = { kept, gone, room: this.shelf.room };
-    const room = await this.#storage.room();
-    if (room) this.shelf = { kept, gone, room: roomWords(room) };
+  /** Shows the notebooks kept here, if the first page is open. */
+  async #list(): Promise<void> {
+    if (addressed() !== '') return;
+    const [kept, room] = await Promise.all([this.#storage.listAll(), this.#storage.room()]);
+    this.kept = kept;
+    this.room = room;
   }
 
   #leave(): void {
     this.#screen?.close();
     this.#screen = undefined;
-    this.#lock?.close();
-    this.#lock = undefined;
     this.#raw = '';
+    this.justAway = undefined;
+    this.#tabs.leave();
     this.dialog = undefined;
     this.trouble = undefined;
     if (this.told?.at !== addressed()) this.told = undefined;
@@ -262,46 +279,20 @@ export class DappleApp extends LitElement {
 
   async #open(id: string, text: string): Promise<void> {
     try {
+      const role = this.#tabs.id === id ? this.#tabs.role : await this.#tabs.claim(id);
       const { Desk, Screen } = await notebookParts();
       if (addressed() !== id) return;
-      const desk = new Desk(
-        id,
-        text,
-        this.#storage,
-        () => this.requestUpdate(),
-        (kept) => this.#lock?.tell(kept),
-      );
+      const desk = new Desk(id, text, this.#storage, () => this.requestUpdate());
+      desk.following = role === 'following';
       this.#screen = new Screen(desk, this.#tools);
-      this.#lockFor(desk);
+      if (this.#tabs.role !== role) void this.#became(this.#tabs.role);
+      else if (role === 'following') this.#tabs.ask();
     } catch (reason) {
-      this.#troubled(reason);
+      this.#troubled('opening this notebook', reason);
       this.#raw = text;
     }
     scrollTo(0, 0);
     this.requestUpdate();
-  }
-
-  /** One tab writes a notebook; others that have it open follow it. */
-  #lockFor(desk: Desk): void {
-    this.#lock?.close();
-    this.#lock = new TabLock(desk.id, {
-      writes: (wasFollowing) => {
-        if (!wasFollowing) return;
-        // The one that wrote may have kept more than it had time to tell.
-        void this.#storage.read(desk.id).then((kept) => {
-          if (kept) desk.follow(kept.text);
-          desk.following = false;
-          this.requestUpdate();
-        });
-      },
-      follows: () => {
-        desk.following = true;
-        this.requestUpdate();
-      },
-      told: (text) => desk.follow(text),
-      asked: () => desk.keepOnDevice(),
-    });
-    void this.#lock.begin();
   }
 
   /** Opens a text that came from outside as a notebook of its own. */
@@ -314,6 +305,40 @@ export class DappleApp extends LitElement {
     await this.#open(id, text);
     this.#screen?.desk.keepOnDevice();
     return id;
+  }
+
+  // ── several tabs ────────────────────────────────────────────────────────────────────────────
+
+  async #became(role: Role): Promise<void> {
+    const desk = this.#screen?.desk;
+    if (!desk) return;
+    if (role === 'following') {
+      // Taken while this tab stood still: what was not kept yet is set aside, not lost.
+      if (desk.hasUnkept) void this.#storage.keepVersion(desk.toKeep(), 'set aside');
+      desk.following = true;
+    } else {
+      const kept = await this.#storage.read(desk.id);
+      if (this.#tabs.role !== 'writing' || this.#tabs.id !== desk.id) return;
+      if (kept) desk.follow(kept);
+      desk.following = false;
+    }
+    this.requestUpdate();
+  }
+
+  #heard(entry: Kept): void {
+    const desk = this.#screen?.desk;
+    if (desk?.id === entry.id && desk.following) desk.follow(entry);
+    clearTimeout(this.#listing);
+    this.#listing = setTimeout(() => void this.#list(), LIST_SOON);
+  }
+
+  async #handOver(): Promise<Kept | undefined> {
+    const screen = this.#screen;
+    if (!screen) return undefined;
+    screen.settle();
+    screen.desk.keepPending();
+    await this.#storage.settled();
+    return screen.desk.toKeep();
   }
 
   // ── dialogs and the light ───────────────────────────────────────────────────────────────────
@@ -339,18 +364,8 @@ export class DappleApp extends LitElement {
   async #showVersions(): Promise<void> {
     const desk = this.#screen?.desk;
     if (!desk) return;
-    const [{ versionsDialog }, versions] = await Promise.all([
-      import('./versions-dialog.ts'),
-      this.#storage.earlier(desk.id, Date.now()),
-    ]);
-    const dialog = versionsDialog({
-      desk,
-      versions,
-      draw: this.#tools.draw,
-      closed: this.#tools.closeDialog,
-      openCopy: (version) => void this.#take(version.title || 'notebook', version.text),
-    });
-    this.#openDialog(dialog);
+    const { openVersions } = await import('./versions-view.ts');
+    await openVersions(desk, this.#storage, this.#tools);
   }
 
   #changeTheme(): void {
@@ -368,10 +383,6 @@ export class DappleApp extends LitElement {
 
   #notices(): TemplateResult {
     return html`${
-      this.saving.state === 'failed' && !this.#screen
-        ? html`<div class="notice" role="alert"><p>Nothing is kept on this device now: ${this.saving.why}. Save what you work on to a file.</p></div>`
-        : nothing
-    }${
       this.takeUpdate
         ? html`<div class="notice"><p>A new version is ready.</p><button class="btn2" @click=${this.takeUpdate}>Take it</button></div>`
         : nothing
@@ -379,12 +390,7 @@ export class DappleApp extends LitElement {
       this.reloadWanted
         ? html`<div class="notice" role="alert"><p>A newer version was taken. This page loads again when you have finished what you are writing.</p></div>`
         : nothing
-    }${
-      this.#screen?.desk.following
-        ? html`<div class="notice" role="status"><p>This notebook is open in another tab, which writes. This one shows what that one keeps.</p>
-            <button class="btn2" @click=${(): void => this.#lock?.take()}>Work here instead</button></div>`
-        : nothing
-    }${this.trouble ? this.#troubleNotice(this.trouble, true) : nothing}`;
+    }${this.trouble ? troubleNotice(this.#aboutTrouble(this.trouble)) : nothing}`;
   }
 
   /** Over everything, at the foot of the page, since what it is about may have been asked for anywhere. */
@@ -398,76 +404,62 @@ export class DappleApp extends LitElement {
     }</div>`;
   }
 
-  #troubleNotice(trouble: Trouble, carryOn: boolean): TemplateResult {
-    return troubleNotice({
-      trouble,
-      text: () => this.#screen?.desk.text ?? this.#raw,
-      saveFile: this.#tools.saveFile,
-      tell: this.#tools.tell,
-      ...(carryOn
-        ? {
-            carryOn: (): void => {
-              this.trouble = undefined;
-            },
-          }
-        : {}),
-    });
+  #aboutTrouble(trouble: Trouble): TroubleContext {
+    const text = this.#screen?.desk.text ?? this.#raw;
+    const carryOn = (): void => {
+      this.trouble = undefined;
+    };
+    const { saveFile } = this.#tools;
+    return { trouble, text, saveFile, ...(this.#raw === '' ? { carryOn } : {}) };
   }
 
   #first(): TemplateResult {
-    const then = (done: Promise<unknown>): void => void done.then(() => this.#readShelf());
     return startScreen({
-      ...this.shelf,
+      ...this.kept,
       themeButton: this.#themeButton(),
       openFile: this.#tools.openFile,
       saveAll: () => void this.#exchange.saveAll(),
       empty: this.#tools.beginEmpty,
-      putAway: (id) => then(this.#storage.remove(id, Date.now())),
-      putBack: (id) => then(this.#storage.putBack(id)),
-      copy: (id) => then(this.#storage.copy(id, `${id.slice(0, 40)}-${freshId()}`, Date.now())),
+      room: this.room,
+      trouble: this.saving.state === 'failed' ? this.saving.why : '',
+      justAway: this.justAway,
+      copy: (id) => void this.#storage.copy(id, `copy-${freshId()}`).then(() => this.#list()),
+      takeAway: (id) => {
+        this.justAway = this.kept.kept.find((entry) => entry.id === id);
+        void this.#storage.takeAway(id).then(() => this.#list());
+      },
+      putBack: (id) => {
+        this.justAway = undefined;
+        void this.#storage.putBack(id).then(() => this.#list());
+      },
       help: this.#tools.showHelp,
     });
   }
 
+  protected override update(changed: PropertyValues): void {
+    if (this.#isBroken) return;
+    try {
+      super.update(changed);
+    } catch (reason) {
+      this.#isBroken = true;
+      const { carryOn: _, ...context } = this.#aboutTrouble(troubleOf('drawing the page', reason));
+      showFault(this, context);
+    }
+  }
+
   protected override updated(): void {
+    if (this.#isBroken) return;
     this.#screen?.drawn();
     if (!this.reloadWanted || this.dialog) return;
     if (this.#screen?.settle() !== false) location.reload();
   }
 
   protected override render(): TemplateResult {
-    const dialog = html`${this.#toldNotice()}${this.#dialogView()}`;
-    if (this.#screen) return html`${this.#drawScreen(this.#screen)}${dialog}`;
-    if (this.#raw !== '') return html`${this.#notices()}${plainText(this.#raw)}${dialog}`;
+    const screen = this.#screen;
+    const dialog = html`${this.#toldNotice()}${this.dialog?.view() ?? nothing}`;
+    if (screen) return html`${screen.render()}${dialog}`;
+    if (this.trouble && this.#raw !== '') return rawNotebook(this.#aboutTrouble(this.trouble));
     if (addressed() !== '') return html`${this.#notices()}${dialog}`;
     return html`${this.#notices()}${this.#first()}${dialog}`;
   }
-
-  #dialogView(): TemplateResult | typeof nothing {
-    try {
-      return this.dialog?.view() ?? nothing;
-    } catch (reason) {
-      queueMicrotask(() => this.#troubled(reason));
-      return nothing;
-    }
-  }
-
-  /** The notebook, or when it cannot be drawn its text: never a blank page. */
-  #drawScreen(screen: NotebookScreen): TemplateResult {
-    try {
-      return screen.render();
-    } catch (reason) {
-      return html`${this.#troubleNotice(troubleOf(reason), false)}${plainText(screen.desk.text)}`;
-    }
-  }
-}
-
-/** `4.2 MB used of 1.5 GB on this device.` */
-function roomWords(room: { used: number; most: number; held: boolean }): string {
-  const words = (bytes: number): string =>
-    bytes >= 1e9 ? `${(bytes / 1e9).toFixed(1)} GB` : `${Math.max(0.1, bytes / 1e6).toFixed(1)} MB`;
-  const held = room.held
-    ? 'The browser will not clear them by itself.'
-    : 'The browser may clear them when the disk runs full: save what matters to a file.';
-  return `Notebooks and page use ${words(room.used)} of ${words(room.most)} here. ${held}`;
 }

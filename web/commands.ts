@@ -60,12 +60,12 @@ export function commandsOf(screen: CommandTarget): readonly PageCommand[] {
       ...always,
       run: () => tools.saveFileAs(),
     },
-    { label: 'Earlier versions', ...always, run: () => tools.showVersions() },
     { label: 'Open a file', keys: ['Ctrl O'], ...always, run: () => tools.openFile() },
     { label: 'Take a table in', ...always, run: () => tools.takeTableIn() },
     ...(desk.rows.some((row) => row.kind === 'table')
       ? [{ label: 'Take a table out', ...always, run: (): void => tools.takeTableOut() }]
       : []),
+    { label: 'Earlier versions', ...always, run: () => tools.showVersions() },
     // The browser answers these keys itself.
     { label: 'Print', detail: 'Ctrl P', ...always, run: () => print() },
     { label: 'Undo', keys: ['Ctrl Z'], ...between, run: () => desk.undo() },

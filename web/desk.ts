@@ -13,7 +13,7 @@ import {
 } from '../engine/index.ts';
 import { type Column, type Editing, type EditPlace, rowName, WORDS } from './place.ts';
 import { type BenchInfluence, PutOffWork } from './put-off-work.ts';
-import type { Storage } from './storage.ts';
+import type { Kept, Storage } from './storage.ts';
 import { UndoHistory } from './undo-history.ts';
 
 /** A moving slider's text is kept within this, ms. */
@@ -24,7 +24,6 @@ export class Desk {
   readonly #session: Session;
   readonly #storage: Storage;
   readonly #changed: () => void;
-  readonly #told: (text: string) => void;
   readonly #work: PutOffWork;
   readonly #history = new UndoHistory();
   #sliding: { readonly before: string; readonly label: string } | undefined;
@@ -41,26 +40,21 @@ export class Desk {
   /** The scenario shown on a narrow page, and the first one shown beside the plan on a wide one. */
   scenario = 0;
   firstScenario = 1;
-  /** Another tab writes this notebook: here it is shown as that one keeps it, and not changed. */
+  /** Another tab writes this notebook; here it is followed and not changed. */
   following = false;
+  /** The moment of the newest text shown here, ms since 1970. */
+  #when = 0;
   /** When the edit that is being shown began, for measuring. */
   editBegan = 0;
 
-  /** @param told hears each text that is kept */
-  constructor(
-    id: string,
-    text: string,
-    storage: Storage,
-    changed: () => void,
-    told: (text: string) => void = () => {},
-  ) {
+  constructor(id: string, text: string, storage: Storage, changed: () => void) {
     this.id = id;
-    this.#told = told;
     this.#session = openSession(text);
     this.#storage = storage;
     this.#changed = changed;
     this.#work = new PutOffWork(this.#session, changed);
     this.item = this.rows.find((row) => row.kind === 'cell')?.item ?? -1;
+    storage.opened(this.toKeep());
     this.#work.begin();
   }
 
@@ -127,13 +121,12 @@ export class Desk {
 
   /** Several commands as one step; what was done before a misfit is taken back. */
   runAll(commands: readonly Command[], label: string): boolean {
-    if (this.following) return false;
     // Lines of a newer format may mean what is not known here.
-    if (this.snapshot.readOnly !== '') return false;
+    if (this.following || this.snapshot.readOnly !== '') return false;
     this.editBegan = performance.now();
     const before = this.#session.text;
     for (const command of commands) {
-      if (this.#session.do(command)) continue;
+      if (this.#carryOut(command)) continue;
       this.#session.do({ do: 'text', text: before });
       return false;
     }
@@ -142,13 +135,24 @@ export class Desk {
     return true;
   }
 
+  /** A mistake of ours in carrying out a command is told, and the command counts as not fitting. */
+  #carryOut(command: Command): boolean {
+    try {
+      return this.#session.do(command);
+    } catch (reason) {
+      reportError(reason);
+      return false;
+    }
+  }
+
   #after(): void {
+    // First of all kept: what comes after may go wrong.
+    if (this.#sliding) this.#keepSoon();
+    else this.keepOnDevice();
     const rows = this.rows;
     if (this.item >= 0 && !rows.some((row) => row.item === this.item)) {
       this.item = rows.findLast((row) => row.item < this.item)?.item ?? -1;
     }
-    if (this.#sliding) this.#keepSoon();
-    else this.keepOnDevice();
     this.#changed();
     this.#work.begin();
   }
@@ -159,7 +163,7 @@ export class Desk {
     this.editBegan = performance.now();
     this.#sliding ??= { before: this.#session.text, label };
     const commands: readonly Command[] = 'do' in command ? [command] : command;
-    const done = commands.map((one) => this.#session.do(one));
+    const done = commands.map((one) => this.#carryOut(one));
     if (done.includes(true)) this.#after();
   }
 
@@ -180,13 +184,11 @@ export class Desk {
   }
 
   undo(): void {
-    if (this.following) return;
-    this.#show(this.#history.undo());
+    if (!this.following) this.#show(this.#history.undo());
   }
 
   redo(): void {
-    if (this.following) return;
-    this.#show(this.#history.redo());
+    if (!this.following) this.#show(this.#history.redo());
   }
 
   #show(text: string | undefined): void {
@@ -202,25 +204,46 @@ export class Desk {
     this.#keeping ??= setTimeout(() => this.keepOnDevice(), SOON);
   }
 
+  /** What is kept of the notebook. Its text is kept even where its values cannot be worked out. */
+  toKeep(): Kept {
+    const { id } = this;
+    const { text } = this.#session;
+    const when = Date.now();
+    try {
+      const { title, verdicts } = this.snapshot;
+      return { id, title, text, headline: verdicts[0]?.headline ?? '', when };
+    } catch {
+      return { id, title: id, text, headline: '', when };
+    }
+  }
+
   keepOnDevice(): void {
     clearTimeout(this.#keeping);
     this.#keeping = undefined;
     if (this.following) return;
-    const snapshot = this.snapshot;
-    this.#storage.keep({
-      id: this.id,
-      title: snapshot.title,
-      text: this.#session.text,
-      headline: snapshot.verdicts[0]?.headline ?? '',
-      when: Date.now(),
-    });
-    this.#told(this.#session.text);
+    this.#when = this.#storage.keep(this.toKeep()).when;
   }
 
-  /** Shows the text that another tab kept. What is being typed here stays where it is. */
-  follow(text: string): void {
-    if (text === this.#session.text) return;
-    this.#session.do({ do: 'text', text });
+  /** Keeps what a slide has moved and was not kept yet. */
+  keepPending(): void {
+    if (this.hasUnkept) this.keepOnDevice();
+  }
+
+  /** Whether a slide has moved on since it was last kept. */
+  get hasUnkept(): boolean {
+    return this.#keeping !== undefined;
+  }
+
+  /** Shows the text that another tab kept, unless a newer one is shown. */
+  follow(entry: Kept): void {
+    if (entry.when <= this.#when) return;
+    this.#when = entry.when;
+    if (entry.text === this.#session.text) return;
+    // What was done here before the other tab's changes can no longer be taken back one by one.
+    this.#history.clear();
+    this.#session.do({ do: 'text', text: entry.text });
+    const { rows } = this;
+    if (!rows.some((row) => row.item === this.item)) this.item = rows[0]?.item ?? -1;
     this.#changed();
     this.#work.begin();
   }
@@ -328,7 +351,7 @@ export class Desk {
   }
 
   close(): void {
-    if (this.#keeping !== undefined) this.keepOnDevice();
+    this.keepPending();
     this.#work.end();
   }
 

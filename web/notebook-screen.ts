@@ -43,6 +43,9 @@ export class NotebookScreen {
   #preview: Preview | undefined;
   #onPaper = false;
 
+  /** The parts whose drawing went wrong and was told. */
+  readonly #told = new Set<string>();
+
   constructor(desk: Desk, tools: PageTools) {
     this.desk = desk;
     this.tools = tools;
@@ -284,6 +287,17 @@ export class NotebookScreen {
     });
   }
 
+  /** A part of the page that cannot be drawn takes no other with it. */
+  #guarded(part: string, draw: () => TemplateResult, instead: TemplateResult): TemplateResult {
+    try {
+      return draw();
+    } catch (reason) {
+      if (!this.#told.has(part)) setTimeout(() => reportError(reason));
+      this.#told.add(part);
+      return instead;
+    }
+  }
+
   #rows(context: RowContext): TemplateResult[] {
     const { desk } = this;
     const { snapshot } = desk;
@@ -293,8 +307,14 @@ export class NotebookScreen {
     const fresh = (): TemplateResult => newRowView(context, (text) => this.#editor?.insert(text));
     const rows: TemplateResult[] = adding === -1 ? [fresh()] : [];
     this.#settled.of(snapshot).forEach((row, index) => {
+      const left = threads.left[index] ?? '';
+      const right = threads.right[index] ?? '';
       rows.push(
-        rowView(context, row, index, threads.left[index] ?? '', threads.right[index] ?? ''),
+        this.#guarded(
+          `row ${row.item}`,
+          () => rowView(context, row, index, left, right),
+          html`<div role="row" class="notice"><div role="gridcell">Line ${row.line} cannot be drawn. Its text is whole.</div></div>`,
+        ),
       );
       if (adding === row.item) rows.push(fresh());
     });
@@ -367,7 +387,11 @@ export class NotebookScreen {
           )}
           ${tools.notices()}${this.#notices()}${this.#sheet(context)}
         </main>
-        ${benchView({ desk, preview: this.#preview, narrow })}
+        ${this.#guarded(
+          'bench',
+          () => html`${benchView({ desk, preview: this.#preview, narrow })}`,
+          html`<aside class="bench"><p>The bench cannot be drawn.</p></aside>`,
+        )}
       </div>
       ${narrow ? this.#thumb() : nothing}
       <p class="vh" role="status" id="spoken"></p>
@@ -381,8 +405,14 @@ export class NotebookScreen {
     const unread = snapshot.rows.filter((row) => row.kind === 'unread');
     const saving = tools.saving();
     return html`${
+      desk.following
+        ? html`<div class="notice" role="status"><p>Open in another tab; this one follows.</p>
+            <button class="btn2" @click=${tools.writeHere}>Work here instead</button></div>`
+        : nothing
+    }${
       saving.state === 'failed'
-        ? html`<div class="notice" role="alert"><p>Not saved: ${saving.why || 'the device keeps nothing'}. Save a file now.</p>
+        ? html`<div class="notice" role="alert"><p>Not saved: ${saving.why || 'the device keeps nothing'}. Save a file now. Work goes on here,
+            and keeping it is tried again.</p>
             <button class="btn2" @click=${tools.saveFile}>Save the file</button></div>`
         : nothing
     }${snapshot.readOnly ? html`<div class="notice"><p>${snapshot.readOnly}</p></div>` : nothing}${

@@ -35,14 +35,16 @@ export interface PageTools {
   readonly saveFile: () => void;
   readonly saveFileAs: () => void;
   readonly send: () => void;
-  /** Earlier versions of the open notebook. */
-  readonly showVersions: () => void;
   readonly takeTableIn: () => void;
   readonly takeTableOut: () => void;
   /** Says one sentence in a notice that stays until it is put away, or passes by itself. */
   readonly tell: (sentence: string, passing?: 'passing') => void;
   readonly beginEmpty: () => void;
   readonly showHelp: () => void;
+  /** Earlier versions of the open notebook. */
+  readonly showVersions: () => void;
+  /** The notebook is to be written here and no longer in the other tab. */
+  readonly writeHere: () => void;
   readonly changeTheme: () => void;
   readonly themeButton: () => TemplateResult;
   readonly notices: () => TemplateResult;

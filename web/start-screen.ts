@@ -2,24 +2,16 @@
 // empty page.
 
 import { html, nothing, svg, type TemplateResult } from 'lit';
+import { type KeptContext, keptList } from './kept-list.ts';
 import { logo } from './shapes.ts';
 import { STARTERS } from './starters.ts';
-import type { Kept } from './storage.ts';
 
-export interface StartContext {
-  readonly kept: readonly Kept[];
+export interface StartContext extends KeptContext {
   readonly themeButton: TemplateResult;
   readonly openFile: () => void;
   /** All notebooks kept here as one file. */
   readonly saveAll: () => void;
   readonly empty: () => void;
-  /** Put away, to be put back or deleted after a month. */
-  readonly gone: readonly Kept[];
-  /** What is used of this device, in words; empty when the browser does not say. */
-  readonly room: string;
-  readonly putAway: (id: string) => void;
-  readonly putBack: (id: string) => void;
-  readonly copy: (id: string) => void;
   readonly help: () => void;
 }
 
@@ -35,15 +27,6 @@ const PICTURES: Readonly<Record<string, TemplateResult>> = {
   tour: svg`<path class="tile-l" d="M40 4v44"/><path class="tile-s" d="M50 12h48M50 26h34M50 40h56"/><circle class="tile-d" cx="40" cy="12" r="3.6"/><circle class="tile-d" cx="40" cy="26" r="3.6"/><circle class="tile-d" cx="40" cy="40" r="3.6"/>`,
   rules: svg`<path class="tile-s" d="M8 18h100v18H8zM20 18v9M32 18v6M44 18v9M56 18v6M68 18v9M80 18v6M92 18v9"/>`,
 };
-
-function when(milliseconds: number): string {
-  const then = new Date(milliseconds);
-  const today = new Date().toDateString() === then.toDateString();
-  const time = then.toLocaleTimeString('en-GB', { hour: '2-digit', minute: '2-digit' });
-  return today
-    ? `today ${time}`
-    : then.toLocaleDateString('en-GB', { day: 'numeric', month: 'long' });
-}
 
 /** A jagged edge of crowns from height to height; ornament only. */
 function crowns(base: number, depth: number, tooth: number): string {
@@ -69,7 +52,7 @@ function treeline(): TemplateResult {
 }
 
 export function startScreen(context: StartContext): TemplateResult {
-  const mine = new Set(context.kept.map((entry) => entry.id));
+  const mine = new Set([...context.kept, ...context.away].map((entry) => entry.id));
   return html`<div class="start">
     <header>${logo()}<div><h1>Dapple</h1>
       <p>Plan small solar power where trees leave only a window of sky. Change one number and see at once what it does.</p></div>
@@ -84,25 +67,7 @@ export function startScreen(context: StartContext): TemplateResult {
           <svg class="pic" viewBox="0 0 116 52" aria-hidden="true">${PICTURES[starter.id] ?? nothing}</svg></a></li>`,
       )}</ul></main>
     <aside class="side" aria-label="Your notebooks">
-      ${
-        context.kept.length > 0
-          ? html`<section><h2>Carry on</h2><ul class="recent">${context.kept.map(
-              (entry) => html`<li><a href=${`#/${entry.id}`}>${entry.title || 'Untitled'}</a>
-                <span class="acts"><button class="btn3" aria-label=${`Copy ${entry.title}`} @click=${(): void => context.copy(entry.id)}>Copy</button>
-                <button class="btn3" aria-label=${`Put away ${entry.title}`} @click=${(): void => context.putAway(entry.id)}>Put away</button></span>
-                <small>${when(entry.when)}${entry.headline ? ` · ${entry.headline}` : ''}</small></li>`,
-            )}</ul></section>`
-          : nothing
-      }
-      ${
-        context.gone.length > 0
-          ? html`<details class="gone"><summary>${context.gone.length} put away</summary><ul class="recent">${context.gone.map(
-              (entry) => html`<li><span>${entry.title || 'Untitled'}</span>
-                <button class="btn3" aria-label=${`Put back ${entry.title}`} @click=${(): void => context.putBack(entry.id)}>Put back</button>
-                <small>put away ${when(entry.gone ?? entry.when)}; deleted a month later</small></li>`,
-            )}</ul></details>`
-          : nothing
-      }
+      ${keptList(context)}
       <section class="drop"><p>Drop a .dapple file or an archive of notebooks here</p>
         <button class="btn2" @click=${context.openFile}>Open a file</button>
         <button class="btn2" @click=${context.empty}>Begin with an empty page</button>
@@ -111,6 +76,6 @@ export function startScreen(context: StartContext): TemplateResult {
             ? html`<button class="btn2" @click=${context.saveAll}>Save all as one archive</button>`
             : nothing
         }</section>
-      <p class="hint">Everything stays on this device. Nothing is sent anywhere unless you send it.${context.room ? html` ${context.room}` : nothing}</p>
+      <p class="hint">Everything stays on this device. Nothing is sent anywhere unless you send it.</p>
     </aside></div>${treeline()}`;
 }

@@ -1,118 +1,213 @@
-// One notebook, several tabs: one of them writes, the others follow. The browser's own lock says
-// which; it passes on when the writer closes or crashes. Texts travel by a channel as they are kept.
+// Several tabs on one notebook: one writes, the others follow it. The browser's lock says which, and
+// gives it on by itself when the writer closes or crashes; the tabs tell each other every kept text.
+// A tab that wants to write asks the writer, which keeps what it has before it lets go.
 
-export interface TabLockListener {
-  /** This tab writes from now on; `wasFollowing` when another did before. */
-  readonly writes: (wasFollowing: boolean) => void;
-  /** Another tab writes; this one shows what that one keeps. */
-  readonly follows: () => void;
-  /** The writer kept another text. */
-  readonly told: (text: string) => void;
-  /** Another tab asks to write: keep what is to be kept, now. */
-  readonly asked: () => void;
+import { type Kept, readKept } from './kept-record.ts';
+
+/** A writer that does not answer within this is frozen: its lock is taken, ms. */
+const PATIENCE = 1500;
+const CHANNEL = 'dapple';
+
+export type Role = 'writing' | 'following';
+
+export interface TabListener {
+  /** This tab writes from now on, or follows. Called on every change of role after `claim`. */
+  readonly became: (role: Role) => void;
+  /** Another tab kept a notebook, or changed which ones there are. */
+  readonly heard: (entry: Kept) => void;
+  /** Another tab wants to write: keep everything, and say what is kept once it is safe. */
+  readonly handOver: () => Promise<Kept | undefined>;
+  /** What this tab would keep now. */
+  readonly current: () => Kept | undefined;
 }
 
-type Message = { readonly kind: 'text'; readonly text: string } | { readonly kind: 'take' };
+type Message =
+  | { readonly kind: 'kept'; readonly entry: unknown }
+  | { readonly kind: 'asks' | 'wants' | 'handed'; readonly id: string };
 
-function isMessage(value: unknown): value is Message {
-  if (typeof value !== 'object' || value === null) return false;
-  const { kind, text } = value as Readonly<Record<string, unknown>>;
-  return kind === 'take' || (kind === 'text' && typeof text === 'string');
+function readMessage(value: unknown): Message | undefined {
+  if (typeof value !== 'object' || value === null) return undefined;
+  const { kind, id, entry } = value as { kind?: unknown; id?: unknown; entry?: unknown };
+  if (kind === 'kept') return { kind, entry };
+  const known = kind === 'asks' || kind === 'wants' || kind === 'handed';
+  return known && typeof id === 'string' ? { kind, id } : undefined;
+}
+
+function openChannel(): BroadcastChannel | undefined {
+  return typeof BroadcastChannel === 'function' ? new BroadcastChannel(CHANNEL) : undefined;
+}
+
+function locksHere(): LockManager | undefined {
+  return 'locks' in navigator ? navigator.locks : undefined;
 }
 
 export class TabLock {
-  readonly #name: string;
-  readonly #listener: TabLockListener;
-  readonly #channel: BroadcastChannel | undefined;
-  #letGo: (() => void) | undefined;
-  #following = false;
-  #closed = false;
-  /** Ends the wait in the browser's queue. */
-  #queued: AbortController | undefined;
+  readonly #listener: TabListener;
+  readonly #channel = openChannel();
+  #id = '';
+  #role: Role = 'writing';
+  /** Lets the lock go. */
+  #release: (() => void) | undefined;
+  /** Ends the wait for the lock. */
+  #queue: AbortController | undefined;
+  #handed: (() => void) | undefined;
 
-  constructor(id: string, listener: TabLockListener) {
-    this.#name = `dapple:${id}`;
+  constructor(listener: TabListener) {
     this.#listener = listener;
-    this.#channel =
-      typeof BroadcastChannel === 'undefined' ? undefined : new BroadcastChannel(this.#name);
-    this.#channel?.addEventListener('message', (event: MessageEvent<unknown>) => {
-      if (isMessage(event.data)) this.#heard(event.data);
-    });
+    this.#channel?.addEventListener('message', (event) => this.#hear(readMessage(event.data)));
   }
 
-  /** Settles when it is known whether this tab writes or follows. */
-  async begin(): Promise<void> {
-    if (!navigator.locks) {
-      this.#listener.writes(false);
+  /** The notebook whose lock is held or waited for. */
+  get id(): string {
+    return this.#id;
+  }
+
+  get role(): Role {
+    return this.#role;
+  }
+
+  /** Tells the other tabs what was kept. */
+  tell(entry: Kept): void {
+    this.#channel?.postMessage({ kind: 'kept', entry } satisfies Message);
+  }
+
+  #hear(message: Message | undefined): void {
+    if (!message) return;
+    if (message.kind === 'kept') {
+      const entry = readKept(message.entry);
+      if (entry) this.#listener.heard(entry);
       return;
     }
-    const isFree = await new Promise<boolean>((resolve) => {
-      void navigator.locks.request(this.#name, { ifAvailable: true }, (lock) => {
-        resolve(lock !== null);
-        return lock === null ? undefined : this.#held();
-      });
-    });
-    if (isFree) this.#listener.writes(false);
-    else this.#follow();
+    if (message.id !== this.#id) return;
+    if (message.kind === 'handed') this.#handed?.();
+    else if (this.#role === 'writing') {
+      if (message.kind === 'wants') void this.#giveUp();
+      else {
+        const entry = this.#listener.current();
+        if (entry) this.tell(entry);
+      }
+    }
   }
 
-  /** Holds the lock until it is let go. */
-  #held(): Promise<void> {
-    return new Promise((resolve) => {
-      this.#letGo = resolve;
+  // ── taking and waiting ──────────────────────────────────────────────────────────────────────
+
+  /** Takes the lock of a notebook if no other tab has it, and waits for it otherwise. */
+  async claim(id: string): Promise<Role> {
+    this.leave();
+    this.#id = id;
+    const locks = locksHere();
+    if (!locks) {
+      this.#role = 'writing';
+      return this.#role;
+    }
+    const got = await new Promise<boolean>((resolve) => {
+      this.#hold(locks, { ifAvailable: true }, resolve);
     });
+    if (this.#id !== id) return this.#role;
+    this.#role = got ? 'writing' : 'following';
+    if (!got) this.#wait(locks);
+    return this.#role;
+  }
+
+  /** Asks the writing tab for its text as it is now; it answers as if it had just been kept. */
+  ask(): void {
+    this.#channel?.postMessage({ kind: 'asks', id: this.#id } satisfies Message);
+  }
+
+  /** Asks for the lock; tells whether it came, and holds it until released or taken. */
+  #hold(locks: LockManager, options: LockOptions, answered: (got: boolean) => void): void {
+    const id = this.#id;
+    let release: (() => void) | undefined;
+    const held = locks.request(`dapple.${id}`, options, (lock) => {
+      if (!lock || this.#id !== id) {
+        answered(false);
+        return undefined;
+      }
+      return new Promise<void>((resolve) => {
+        release = resolve;
+        this.#release = resolve;
+        answered(true);
+      });
+    });
+    held.catch(() => {
+      // Taken by another tab; or no longer waited for, when it never came.
+      if (!release) answered(false);
+      else if (this.#release === release) this.#lost();
+    });
+  }
+
+  #lost(): void {
+    this.#release = undefined;
+    this.#follow();
   }
 
   #follow(): void {
-    this.#following = true;
-    this.#listener.follows();
-    this.#queue();
+    const wrote = this.#role === 'writing';
+    this.#role = 'following';
+    if (wrote) this.#listener.became('following');
+    const locks = locksHere();
+    if (locks) this.#wait(locks);
   }
 
-  /** Waits for the writer to go. */
-  #queue(): void {
-    const queued = new AbortController();
-    this.#queued = queued;
-    navigator.locks
-      .request(this.#name, { signal: queued.signal }, () => {
-        if (this.#closed) return undefined;
-        this.#following = false;
-        this.#listener.writes(true);
-        return this.#held();
-      })
-      .catch(() => {
-        // Left before the lock came free.
-      });
+  #wait(locks: LockManager): void {
+    this.#queue?.abort();
+    this.#queue = new AbortController();
+    this.#hold(locks, { signal: this.#queue.signal }, (got) => {
+      if (got) this.#write();
+    });
   }
 
-  #heard(message: Message): void {
-    if (message.kind === 'text') {
-      if (this.#following) this.#listener.told(message.text);
-      return;
-    }
-    if (this.#following || !this.#letGo) return;
-    this.#listener.asked();
-    // In the queue behind the tab that asked, before that one is let in.
-    this.#follow();
-    this.#letGo();
-    this.#letGo = undefined;
+  #write(): void {
+    if (this.#role === 'writing') return;
+    this.#role = 'writing';
+    this.#listener.became('writing');
   }
 
-  /** Tells the others what was kept. */
-  tell(text: string): void {
-    if (!this.#following) this.#channel?.postMessage({ kind: 'text', text } satisfies Message);
+  // ── handing over ────────────────────────────────────────────────────────────────────────────
+
+  /** Another tab asked: everything is kept, and then the lock goes to it. */
+  async #giveUp(): Promise<void> {
+    const id = this.#id;
+    this.#role = 'following';
+    const entry = await this.#listener.handOver();
+    if (this.#id !== id) return;
+    if (entry) this.tell(entry);
+    this.#channel?.postMessage({ kind: 'handed', id } satisfies Message);
+    this.#listener.became('following');
+    // The tab that asked takes the lock, ahead of any that wait. If it did not, it is gone.
+    const held = this.#release;
+    setTimeout(() => {
+      if (held && this.#release === held) this.#write();
+    }, PATIENCE);
   }
 
-  /** Asks the writer to hand over. */
-  take(): void {
-    this.#channel?.postMessage({ kind: 'take' } satisfies Message);
+  /** This tab is to write: asks the writer to keep and let go, and takes the lock then. */
+  async writeHere(): Promise<void> {
+    const locks = locksHere();
+    if (this.#role === 'writing' || !locks) return;
+    const id = this.#id;
+    await new Promise<void>((resolve) => {
+      const late = setTimeout(resolve, PATIENCE);
+      this.#handed = (): void => {
+        clearTimeout(late);
+        resolve();
+      };
+      this.#channel?.postMessage({ kind: 'wants', id } satisfies Message);
+    });
+    this.#handed = undefined;
+    if (this.#id !== id || this.#role !== 'following') return;
+    this.#queue?.abort();
+    this.#hold(locks, { steal: true }, (got) => {
+      if (got) this.#write();
+    });
   }
 
-  close(): void {
-    this.#closed = true;
-    this.#queued?.abort();
-    this.#letGo?.();
-    this.#letGo = undefined;
-    this.#channel?.close();
+  /** The notebook is left. */
+  leave(): void {
+    this.#id = '';
+    this.#queue?.abort();
+    this.#queue = undefined;
+    this.#release?.();
+    this.#release = undefined;
   }
 }

@@ -28,6 +28,11 @@ export class UndoHistory {
     this.#undone = [];
   }
 
+  clear(): void {
+    this.#done = [];
+    this.#undone = [];
+  }
+
   /** The text to go back to. */
   undo(): string | undefined {
     const step = this.#done.pop();

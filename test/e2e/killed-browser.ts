@@ -1,137 +1,174 @@
-// A browser that is killed with SIGKILL while somebody types, and opened again on what it left: what
-// of the edits is there? Shared by the test, which kills a few, and by the hand-run script, which
-// kills many.
+// A browser that is killed in the middle of edits and opened again on the same profile. The edits are
+// steps of one given, by key, as fast as the page takes them; each tells its number and the moment
+// at which the page was through with it.
 
 import { type ChildProcess, spawn } from 'node:child_process';
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { once } from 'node:events';
+import { readFileSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
-import { setTimeout as pause } from 'node:timers/promises';
 import { type Browser, chromium, type Page } from 'playwright-core';
 
+/** Long enough for a half-written record to show. */
+const FILLING = Array.from({ length: 60 }, (_, n) => `| Line ${n + 1}: what was measured here.`);
+
+const TITLE = 'Steps until the battery is flat';
+
+const NOTEBOOK = [
+  'dapple 1',
+  `title: ${TITLE}`,
+  'steps = 0 W [0..9000000 W by 1 W]',
+  ...FILLING,
+  'last line = 7 W',
+  '',
+].join('\n');
+
+export interface Killing {
+  readonly browserPath: string;
+  readonly address: string;
+  readonly profile: string;
+  /** Between the first edit and the killing, ms. */
+  readonly editing: number;
+  /** Between two edits, ms; 0 is as fast as the page takes them. */
+  readonly between: number;
+}
+
+export interface Killed {
+  /** How many edits were known of before the killing. */
+  readonly edits: number;
+  /** How many of them were not there afterwards. */
+  readonly lost: number;
+  /** How old the oldest lost edit was at the killing, ms; 0 when none was lost. */
+  readonly oldestLost: number;
+  /** What was wrong with the notebook afterwards; empty when it was whole. */
+  readonly damage: string;
+}
+
 interface Running {
-  readonly child: ChildProcess;
+  readonly process: ChildProcess;
   readonly browser: Browser;
   readonly page: Page;
 }
 
-const SWITCHES = [
-  '--headless',
-  '--disable-gpu',
-  '--no-first-run',
-  '--disable-background-networking',
-  '--disable-component-update',
-  '--disable-sync',
-  '--disable-quic',
-  '--remote-debugging-port=0',
-];
-
-async function launch(path: string, profile: string): Promise<Running> {
+async function launch({ browserPath, profile }: Killing): Promise<Running> {
   rmSync(join(profile, 'DevToolsActivePort'), { force: true });
   const root = process.getuid?.() === 0 ? ['--no-sandbox'] : [];
-  const child = spawn(path, [...SWITCHES, ...root, `--user-data-dir=${profile}`, 'about:blank'], {
-    detached: true,
-    stdio: 'ignore',
-  });
-  let port = '';
-  for (let wait = 0; port === '' && wait < 400; wait++) {
-    await pause(50);
+  const child = spawn(
+    browserPath,
+    [
+      '--headless=new',
+      '--remote-debugging-port=0',
+      `--user-data-dir=${profile}`,
+      '--disable-background-networking',
+      '--disable-component-update',
+      '--no-first-run',
+      ...root,
+      'about:blank',
+    ],
+    // A group of its own: all its processes are killed at once.
+    { detached: true, stdio: 'ignore' },
+  );
+  const portFile = join(profile, 'DevToolsActivePort');
+  for (;;) {
     try {
-      port = readFileSync(join(profile, 'DevToolsActivePort'), 'utf8').split('\n')[0] ?? '';
-    } catch {
-      // Not written yet.
+      const [port, path] = readFileSync(portFile, 'utf8').split('\n');
+      if (path) {
+        const browser = await chromium.connectOverCDP(`ws://127.0.0.1:${port}${path}`);
+        const context = browser.contexts()[0];
+        if (!context) throw new Error('The browser has no window.');
+        return { process: child, browser, page: await context.newPage() };
+      }
+    } catch (reason) {
+      if (child.exitCode !== null) throw reason;
     }
-  }
-  const browser = await chromium.connectOverCDP(`http://127.0.0.1:${port}`);
-  const [context] = browser.contexts();
-  if (!context) throw new Error('the browser has no window');
-  return { child, browser, page: context.pages()[0] ?? (await context.newPage()) };
-}
-
-function kill({ child }: Running): void {
-  try {
-    // The whole group: the browser is many processes.
-    process.kill(-(child.pid ?? 0), 'SIGKILL');
-  } catch {
-    child.kill('SIGKILL');
+    await new Promise((resolve) => setTimeout(resolve, 40));
   }
 }
 
-async function open(page: Page, address: string): Promise<void> {
-  await page.goto(`${address}#/cable`);
+/** Kills the browser and all its processes, and waits until it is gone. */
+async function kill({ process: child, browser }: Running): Promise<number> {
+  const gone = once(child, 'exit');
+  const at = Date.now();
+  if (child.pid !== undefined) process.kill(-child.pid, 'SIGKILL');
+  await gone;
+  await browser.close().catch(() => {});
+  return at;
+}
+
+async function shownSteps(page: Page): Promise<number> {
+  const row = page.getByRole('row').filter({
+    has: page.getByRole('rowheader', { name: 'steps', exact: true }),
+  });
+  const text = await row.locator('[data-col="0"]').textContent();
+  return Number((text ?? '').replace(/[^\d]/g, ''));
+}
+
+/** Opens the notebook on the first page, or brings it in when it is not there yet. */
+async function openNotebook(page: Page, address: string, isFirst: boolean): Promise<void> {
+  await page.goto(address);
+  if (isFirst) {
+    const transfer = await page.evaluateHandle((text) => {
+      const data = new DataTransfer();
+      data.items.add(new File([text], 'steps.dapple', { type: 'text/plain' }));
+      return data;
+    }, NOTEBOOK);
+    await page.dispatchEvent('body', 'drop', { dataTransfer: transfer });
+  } else {
+    await page.getByRole('link', { name: TITLE }).click();
+  }
   await page.getByRole('grid', { name: 'Cells' }).waitFor();
 }
 
-export interface Kill {
-  /** The number of the last edit made so many ms or more before the kill, and of the last one made. */
-  readonly due10: number;
-  readonly due250: number;
-  readonly made: number;
-  /** The number found after opening again, −1 when there is none. */
-  readonly found: number;
-  readonly messages: number;
+/** What is wrong with the notebook as it is shown; empty when it is whole. */
+async function damageOf(page: Page): Promise<string> {
+  const last = page.getByRole('rowheader', { name: 'last line', exact: true });
+  if ((await last.count()) !== 1) return 'the last line is not there';
+  if ((await page.getByText('cannot be read').count()) > 0) return 'something cannot be read';
+  const text = (await page.locator('.sheet').textContent()) ?? '';
+  const lines = text.match(/Line \d+: what was measured here\./g)?.length ?? 0;
+  return lines === FILLING.length ? '' : `${lines} of ${FILLING.length} lines are there`;
 }
 
-/**
- * One kill: edits a given some milliseconds apart, each to the next number, kills after `after` ms,
- * opens again and looks. Times are the page's own clock, told by the page as it makes each edit.
- */
-export async function killOnce(path: string, address: string, after: number): Promise<Kill> {
-  const profile = mkdtempSync(join(tmpdir(), 'dapple-kill-'));
+/** Edits, kills, opens again, and tells what was lost. */
+export async function killWhileEditing(killing: Killing, isFirst: boolean): Promise<Killed> {
+  const running = await launch(killing);
+  const { page } = running;
+  await openNotebook(page, killing.address, isFirst);
+  const before = await shownSteps(page);
+  const moments: number[] = [];
+  await page.exposeFunction('tellEdit', (at: number) => {
+    moments.push(at);
+  });
+  await page.locator('[data-col="0"]').first().click();
+  await page.keyboard.press('Escape');
+  await page.evaluate((between) => {
+    const tell: unknown = Reflect.get(window, 'tellEdit');
+    const edit = (): void => {
+      const key = new KeyboardEvent('keydown', { key: '+', bubbles: true, cancelable: true });
+      // The sheet takes the key exactly when it made an edit of it.
+      const isTaken = document.querySelector('.sheet [data-col="0"]')?.dispatchEvent(key) === false;
+      if (isTaken && typeof tell === 'function') tell(performance.timeOrigin + performance.now());
+      setTimeout(edit, between);
+    };
+    setTimeout(edit, 0);
+  }, killing.between);
+  while (moments.length === 0) await new Promise((resolve) => setTimeout(resolve, 5));
+  await new Promise((resolve) => setTimeout(resolve, killing.editing));
+  const at = await kill(running);
+  const known = moments.filter((moment) => moment <= at);
+
+  const again = await launch(killing);
   try {
-    const first = await launch(path, profile);
-    await open(first.page, address);
-    const times: { readonly number: number; readonly at: number }[] = [];
-    await first.page.exposeFunction('noteEdit', (number: number, at: number) => {
-      times.push({ number, at });
-    });
-    await first.page.evaluate(() => {
-      const row = [...document.querySelectorAll<HTMLElement>('.row')].find(
-        (one) => one.querySelector('.name')?.textContent?.trim() === 'cable length',
-      );
-      row?.querySelector<HTMLElement>('[data-col="0"]')?.focus();
-      let number = 0;
-      // Steps by the key a person uses, with an uneven pause between them.
-      const step = (): void => {
-        number++;
-        const key = number % 2 === 1 ? '+' : '-';
-        document.activeElement?.dispatchEvent(
-          new KeyboardEvent('keydown', { key, bubbles: true, cancelable: true }),
-        );
-        const title = document.querySelector<HTMLInputElement>('input.title');
-        if (title) {
-          title.value = `Edit ${number}`;
-          title.dispatchEvent(new Event('change'));
-        }
-        const note: unknown = Reflect.get(window, 'noteEdit');
-        if (typeof note === 'function') note(number, Date.now());
-        setTimeout(step, 5 + ((number * 37) % 60));
-      };
-      step();
-    });
-    await pause(after);
-    const killedAt = Date.now();
-    kill(first);
-    await first.browser.close().catch(() => {});
-    await pause(150);
-    const again = await launch(path, profile);
-    await open(again.page, address);
-    const title = await again.page.getByRole('textbox', { name: 'Title' }).inputValue();
-    const text = await again.page.evaluate(
-      () => document.querySelectorAll('.row .msg, .notice').length,
-    );
-    kill(again);
-    await again.browser.close().catch(() => {});
-    await pause(100);
-    const found = /^Edit (\d+)$/u.exec(title);
+    await openNotebook(again.page, killing.address, false);
+    const there = (await shownSteps(again.page)) - before;
+    const lost = Math.max(0, known.length - there);
+    const oldest = known[there];
     return {
-      due10: times.findLast(({ at }) => at <= killedAt - 10)?.number ?? 0,
-      due250: times.findLast(({ at }) => at <= killedAt - 250)?.number ?? 0,
-      made: times.at(-1)?.number ?? 0,
-      found: found ? Number(found[1]) : times.length === 0 ? 0 : -1,
-      messages: text,
+      edits: known.length,
+      lost,
+      oldestLost: lost > 0 && oldest !== undefined ? at - oldest : 0,
+      damage: await damageOf(again.page),
     };
   } finally {
-    rmSync(profile, { recursive: true, force: true, maxRetries: 5, retryDelay: 100 });
+    await kill(again);
   }
 }

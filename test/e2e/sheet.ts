@@ -2,6 +2,7 @@
 // the page's inner structure beyond the roles it gives.
 
 import type { Locator, Page } from 'playwright-core';
+import { expect } from 'vitest';
 
 /** Opens a starter notebook and waits until its values are shown. */
 export async function openStarter(page: Page, address: string, id: string): Promise<void> {
@@ -26,4 +27,14 @@ export function strip(page: Page, name: string, column = 0): Locator {
 export async function shownValue(page: Page, name: string, column = 0): Promise<string> {
   const text = await strip(page, name, column).textContent();
   return (text ?? '').replace(/\s+/g, ' ').trim();
+}
+
+/** Puts another formula in for a given of the plan, by keyboard, and waits until its value shows. */
+export async function putIn(page: Page, name: string, formula: string): Promise<void> {
+  await strip(page, name).click();
+  await page.getByRole('textbox', { name: new RegExp(name) }).waitFor();
+  await page.keyboard.press('Control+a');
+  await page.keyboard.type(formula);
+  await page.keyboard.press('Enter');
+  await expect.poll(() => shownValue(page, name)).toContain(formula);
 }

@@ -1,41 +1,48 @@
-// One notebook in two tabs: one writes, the other follows, and the pen passes on.
+// One notebook in several tabs: one writes, the others follow, and in whatever order they close no
+// edit is lost. All tabs of a test share one profile, as the windows of one browser do.
 
 import type { Page } from 'playwright-core';
-import { expect } from 'vitest';
+import { describe, expect } from 'vitest';
 import { test } from './harness.ts';
-import { openStarter, shownValue, strip } from './sheet.ts';
+import { openStarter, putIn, shownValue } from './sheet.ts';
 
-async function setVoltage(page: Page, written: string): Promise<void> {
-  await strip(page, 'panel voltage').click();
-  await page.getByRole('textbox', { name: /panel voltage/ }).waitFor();
-  await page.keyboard.press('Control+a');
-  await page.keyboard.type(written);
-  await page.keyboard.press('Enter');
-  await expect.poll(() => shownValue(page, 'panel voltage')).toContain(written.replace(' V', ''));
-}
+const FOLLOWS = 'Open in another tab; this one follows.';
 
-const following = (page: Page) => page.getByText('open in another tab');
+const follows = (page: Page): Promise<number> => page.getByText(FOLLOWS).count();
 
-test('the second tab follows, and takes over when asked', async ({ visit, address }) => {
+const voltage = (page: Page): Promise<string> => shownValue(page, 'panel voltage');
+
+test('the second tab follows what the first one changes', async ({ visit, address }) => {
   const { page: first, context } = visit;
   await openStarter(first, address, 'cable');
   const second = await context.newPage();
   await openStarter(second, address, 'cable');
-  await following(second).waitFor();
-  expect(await following(first).count()).toBe(0);
-  await setVoltage(first, '19 V');
-  await expect.poll(() => shownValue(second, 'panel voltage')).toMatch(/^19 V/);
-  // A tab that follows opens no editor.
-  await strip(second, 'panel voltage').click();
-  expect(await second.getByRole('textbox', { name: /panel voltage/ }).count()).toBe(0);
-  await second.getByRole('button', { name: 'Work here instead' }).click();
-  await following(first).waitFor();
-  await setVoltage(second, '24 V');
-  await expect.poll(() => shownValue(first, 'panel voltage')).toMatch(/^24 V/);
+  await expect.poll(() => follows(second)).toBe(1);
+  expect(await follows(first)).toBe(0);
+  await putIn(first, 'panel voltage', '19 V');
+  await expect.poll(() => voltage(second)).toMatch(/^19 V/);
+  // Typing in the following tab opens no editor.
+  await second.bringToFront();
+  await second.locator('.sheet [tabindex="0"]').first().focus();
+  await second.keyboard.press('Enter');
+  expect(await second.locator('dapple-editor').count()).toBe(0);
   expect(visit.complaints).toEqual([]);
 });
 
-test('the writer closes: the other tab writes on, with nothing lost', async ({
+test('a tab that was opened later sees what the first has not closed yet', async ({
+  visit,
+  address,
+}) => {
+  const { page: first, context } = visit;
+  await openStarter(first, address, 'cable');
+  await putIn(first, 'panel voltage', '19 V');
+  const second = await context.newPage();
+  await openStarter(second, address, 'cable');
+  await expect.poll(() => voltage(second)).toMatch(/^19 V/);
+  await expect.poll(() => follows(second)).toBe(1);
+});
+
+test('work moves over, what was being typed with it, and back again', async ({
   visit,
   address,
 }) => {
@@ -43,43 +50,122 @@ test('the writer closes: the other tab writes on, with nothing lost', async ({
   await openStarter(first, address, 'cable');
   const second = await context.newPage();
   await openStarter(second, address, 'cable');
-  await following(second).waitFor();
-  await setVoltage(first, '19 V');
-  await first.close();
-  await expect.poll(() => following(second).count()).toBe(0);
-  await expect.poll(() => shownValue(second, 'panel voltage')).toMatch(/^19 V/);
-  await setVoltage(second, '23 V');
-  await second.close();
-  const third = await context.newPage();
-  await openStarter(third, address, 'cable');
-  await expect.poll(() => shownValue(third, 'panel voltage')).toMatch(/^23 V/);
+  await first.bringToFront();
+  await first.locator('[data-col="0"]').first().waitFor();
+  await putIn(first, 'panel voltage', '19 V');
+  // Typed and not yet kept.
+  await first.keyboard.press('Enter');
+  await first.getByRole('textbox', { name: /panel voltage/ }).waitFor();
+  await first.keyboard.press('Control+a');
+  await first.keyboard.type('20 V');
+  await second.bringToFront();
+  await second.getByRole('button', { name: 'Work here instead' }).click();
+  await expect.poll(() => follows(second)).toBe(0);
+  await expect.poll(() => voltage(second)).toMatch(/^20 V/);
+  await expect.poll(() => follows(first)).toBe(1);
+  await putIn(second, 'panel voltage', '21 V');
+  await expect.poll(() => voltage(first)).toMatch(/^21 V/);
+  await first.bringToFront();
+  await first.getByRole('button', { name: 'Work here instead' }).click();
+  await expect.poll(() => follows(first)).toBe(0);
+  await putIn(first, 'panel voltage', '22 V');
+  await expect.poll(() => voltage(second)).toMatch(/^22 V/);
+  expect(visit.complaints).toEqual([]);
 });
 
-test('the follower closes: the writer does not notice', async ({ visit, address }) => {
+/** Which of three tabs closes, in turn; the last one left makes another edit. */
+const ORDERS = [
+  [0, 1, 2],
+  [0, 2, 1],
+  [1, 0, 2],
+  [1, 2, 0],
+  [2, 0, 1],
+  [2, 1, 0],
+] as const;
+
+describe('three tabs, closed in every order', () => {
+  test.for(ORDERS.map((order) => ({ order })))('$order', async ({ order }, { visit, address }) => {
+    const { page, context } = visit;
+    const pages = [page, await context.newPage(), await context.newPage()] as const;
+    for (const one of pages) await openStarter(one, address, 'cable');
+    let volts = 18;
+    let open = [...pages];
+    for (const index of order) {
+      // Exactly one tab writes, whichever it now is.
+      await expect
+        .poll(async () => (await Promise.all(open.map(follows))).filter((n) => n === 0).length)
+        .toBe(1);
+      const following = await Promise.all(open.map(follows));
+      const writer = open[following.indexOf(0)] ?? page;
+      volts++;
+      await writer.bringToFront();
+      await putIn(writer, 'panel voltage', `${volts} V`);
+      // At once: nothing is waited for between the edit and the closing.
+      const closing = pages[index];
+      await closing.close();
+      open = open.filter((one) => one !== closing);
+      for (const one of open) {
+        await expect.poll(() => voltage(one)).toMatch(new RegExp(`^${volts} V`));
+      }
+    }
+    const again = await context.newPage();
+    await openStarter(again, address, 'cable');
+    await expect.poll(() => voltage(again)).toMatch(new RegExp(`^${volts} V`));
+    expect(await follows(again)).toBe(0);
+    expect(visit.complaints).toEqual([]);
+  });
+});
+
+test('when the writing tab crashes, the follower writes on', async ({ visit, address }) => {
   const { page: first, context } = visit;
   await openStarter(first, address, 'cable');
   const second = await context.newPage();
   await openStarter(second, address, 'cable');
-  await following(second).waitFor();
-  await second.close();
-  await setVoltage(first, '19 V');
-  await first.reload();
-  await expect.poll(() => shownValue(first, 'panel voltage')).toMatch(/^19 V/);
-  expect(await following(first).count()).toBe(0);
-});
-
-test('an edit just before the writer closes reaches the one that follows', async ({
-  visit,
-  address,
-}) => {
-  const { page: first, context } = visit;
-  await openStarter(first, address, 'cable');
-  const second = await context.newPage();
-  await openStarter(second, address, 'cable');
-  await following(second).waitFor();
-  await setVoltage(first, '19 V');
-  await first.close();
-  await setVoltage(second, '20 V');
+  await first.bringToFront();
+  await putIn(first, 'panel voltage', '19 V');
+  await expect.poll(() => voltage(second)).toMatch(/^19 V/);
+  const protocol = await context.newCDPSession(first);
+  // The answer never comes: the tab is gone.
+  protocol.send('Page.crash').catch(() => {});
+  await second.bringToFront();
+  await expect.poll(() => follows(second), { timeout: 20_000 }).toBe(0);
+  await putIn(second, 'panel voltage', '20 V');
   await second.reload();
-  await expect.poll(() => shownValue(second, 'panel voltage')).toMatch(/^20 V/);
+  await expect.poll(() => voltage(second)).toMatch(/^20 V/);
+});
+
+test('the first page of another tab lists what is kept and taken away here', async ({
+  visit,
+  address,
+}) => {
+  const { page: first, context } = visit;
+  const second = await context.newPage();
+  await second.goto(address);
+  await openStarter(first, address, 'cable');
+  await putIn(first, 'panel voltage', '19 V');
+  const link = second.getByRole('link', { name: 'A long cable to the sunny spot' });
+  const listed = second.getByRole('complementary').filter({ has: link });
+  await expect.poll(() => listed.count()).toBe(1);
+  await first.goto(`${address}#/`);
+  await first.getByRole('button', { name: /^Take .* away$/ }).click();
+  await expect.poll(() => listed.count()).toBe(0);
+  expect(visit.complaints).toEqual([]);
+});
+
+test('two notebooks in two tabs do not write over each other', async ({ visit, address }) => {
+  const { page: first, context } = visit;
+  const second = await context.newPage();
+  await openStarter(first, address, 'cable');
+  await openStarter(second, address, 'new/cable');
+  await putIn(first, 'panel voltage', '19 V');
+  await second.bringToFront();
+  await putIn(second, 'panel voltage', '33 V');
+  const journals = await second.evaluate(() =>
+    Object.keys(localStorage).filter((key) => key.startsWith('dapple.journal.')),
+  );
+  expect(journals).toHaveLength(2);
+  await first.reload();
+  await second.reload();
+  await expect.poll(() => voltage(first)).toMatch(/^19 V/);
+  await expect.poll(() => voltage(second)).toMatch(/^33 V/);
 });
