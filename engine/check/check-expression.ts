@@ -102,7 +102,7 @@ export function checkExpression(c: Checker, node: Node, place: Place): Expr {
     case 'with':
       return checkWith(c, node, place);
     case 'broken':
-      reject('broken', node.span, 'This part cannot be read.');
+      reject('cannot-stand', node.span, 'This part cannot be read.');
   }
   throw new RangeError(`unexpected node ${(node as Node).kind}`);
 }
