@@ -4,6 +4,7 @@ export type { SlowResults } from './run/evaluation.ts';
 export {
   type ReferenceEntry,
   referenceFunctions,
+  referenceMessages,
   referenceOf,
   referenceUnits,
   referenceWords,

@@ -40,7 +40,7 @@ export function unitOf(text: string, span: Span): Unit {
   if (unit) return unit;
   const hint = unitHint(text);
   reject(
-    'unknown-unit',
+    'unit-unknown',
     span,
     `"${text}" is no unit.${hint ? ` ${hint}` : ' Write × between a number and a cell.'}`,
   );
@@ -52,7 +52,7 @@ export function number(node: Extract<Node, { kind: 'number' }>): Expr {
   const unit = unitOf(node.unit.text, node.unit.span);
   if (unit.scale === 'times')
     reject(
-      'times-alone',
+      'unit-unknown',
       node.unit.span,
       '"times" is only asked for after "as", to show decibels as a factor. Write the number alone.',
     );
@@ -207,6 +207,14 @@ export function checkRange(c: Checker, node: RangeNode, place: Place): Expr {
       node.span,
       `A span runs between two amounts, times of day or moments, not ${describeKind(a.type)}.`,
     );
+  // A span of hours may pass midnight; any other that runs backwards holds nothing.
+  const [low, high] = [literal(a), literal(b)];
+  if (a.type.kind === 'quantity' && low !== undefined && high !== undefined && low > high)
+    reject(
+      'span-order',
+      node.span,
+      `"${c.quote(node, place)}" runs from a high end to a low one, so that nothing lies in it. Write ${c.quote(last, place)}..${c.quote(first, place)}; only a span of times of day may pass midnight.`,
+    );
   const joined = joinAxes(
     c,
     [
@@ -222,6 +230,10 @@ export function checkRange(c: Checker, node: RangeNode, place: Place): Expr {
     type: { kind: 'span', of, axes: joined.axes, optional: joined.optional },
     parts: [a, b],
   };
+}
+
+function literal(expr: Expr): number | undefined {
+  return expr.op === 'const' ? expr.values[0] : undefined;
 }
 
 /** A bare literal number with the unit of another literal: `10..30 V`. */

@@ -265,7 +265,7 @@ function checkColumn(c: Checker, node: GraphNode, place: Place): Expr {
       entries.push(expr);
     } else
       reject(
-        'entry-literal',
+        'column-kind',
         entry.node.span,
         `"${c.quote(entry.node, place)}" is no plain value. Begin the entry with = to make it a formula.`,
       );

@@ -1,6 +1,7 @@
 // How the checker leaves a formula at its first fault. One fault gives one message, so the rest of
 // the formula is not looked at; `check-node.ts` catches this and keeps the message as a value.
 
+import type { Code } from '../source/catalogue.ts';
 import type { Diagnostic, Fix } from '../source/diagnostic.ts';
 import type { Span } from '../source/span.ts';
 
@@ -16,6 +17,6 @@ export class Rejected extends Error {
   }
 }
 
-export function reject(code: string, span: Span, text: string, fixes: readonly Fix[] = []): never {
+export function reject(code: Code, span: Span, text: string, fixes: readonly Fix[] = []): never {
   throw new Rejected({ code, span, text, fixes });
 }

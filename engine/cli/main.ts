@@ -19,7 +19,7 @@ const USAGE = `Usage: npm run --silent evaluate -- FILE [--json] [--scenario NAM
   --influence C   which uncertain givens move cell C most
   --sweep "GIVEN from A to B by C"  every single result along a given
   --csv           print the tables of these studies as CSV
-  --help NAME     explain a function, a unit or a joining word; --help functions lists them
+  --help NAME     explain a function, a unit, a joining word or a message; --help functions and --help messages list them
 `;
 
 interface Wanted {

@@ -4,6 +4,7 @@ import {
   influenceOf,
   type ReferenceEntry,
   referenceFunctions,
+  referenceMessages,
   referenceOf,
   type Session,
   type StudyTable,
@@ -89,6 +90,10 @@ export function helpText(name: string | undefined): string | undefined {
   if (name === 'functions')
     return `${referenceFunctions()
       .map((f) => `${f.written}\n    ${f.meaning}`)
+      .join('\n')}\n`;
+  if (name === 'messages')
+    return `${referenceMessages()
+      .map((m) => `${m.written}\n    ${m.meaning}`)
       .join('\n')}\n`;
   const entry = referenceOf(name);
   return entry ? entryText(entry) : undefined;

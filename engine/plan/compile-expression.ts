@@ -396,7 +396,7 @@ export function scalar(k: Compiling, expr: Expr, frame: LoopFrame): readonly Ope
     }
     default:
       throw new Rejected({
-        code: 'circle-form',
+        code: 'value',
         span: { start: 0, end: 1 },
         text: `This circle cannot be computed step by step: ${expr.op} works on a whole series. Only arithmetic, if, previous, running total and battery run can stand in a circle.`,
       });
@@ -418,7 +418,7 @@ function outside(k: Compiling, expr: Expr, frame: LoopFrame): readonly Operand[]
 function vectorBefore(k: Compiling, expr: Expr, frame: LoopFrame): readonly Operand[] {
   if (namesMember(expr, frame.members))
     throw new Rejected({
-      code: 'circle-form',
+      code: 'value',
       span: { start: 0, end: 1 },
       text: 'This circle cannot be computed step by step: a whole series of it is needed at once.',
     });
@@ -436,7 +436,7 @@ function rowsOf(k: Compiling, expr: Expr, frame: LoopFrame): readonly Operand[] 
   if (expr.op === 'slice')
     return rowsOf(k, expr.of, frame).slice(expr.from, expr.from + componentCount(expr.type));
   throw new Rejected({
-    code: 'circle-form',
+    code: 'value',
     span: { start: 0, end: 1 },
     text: 'Inside a circle previous(…) looks back at a cell by its name. Give what it looks back at a cell of its own.',
   });

@@ -252,7 +252,12 @@ export class Evaluation {
 
   #replacements(column: Column): Replacement[] {
     const { program } = this.compiled;
-    return (column.scenario?.overrides ?? []).map(({ override, from }) => {
+    // A right side that turned out not to fit once its axis was known has no place of its own.
+    const fitting = (column.scenario?.overrides ?? []).filter(
+      ({ override, from }) =>
+        override.value.op === 'const' || (program.operands[from] ?? []).length > 0,
+    );
+    return fitting.map(({ override, from }) => {
       const { value } = override;
       const operands = program.operands[from] ?? [];
       const constant = value.op === 'const' ? value.values : undefined;

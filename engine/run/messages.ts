@@ -37,6 +37,8 @@ export function messagesOf(evaluation: Evaluation, text: string): readonly Messa
   }
   for (const { item, diagnostic } of scope.problems) add(item, diagnostic);
   for (const node of nodes) {
+    // The reader has said already that a check says nothing.
+    if (node.kind === 'check' && node.parseProblems[0]?.code === 'formula-empty') continue;
     for (const diagnostic of node.parseProblems) add(node.item, diagnostic);
     if (node.problem) add(node.item, node.problem);
   }

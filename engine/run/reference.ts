@@ -7,11 +7,13 @@ import { findUnit, type Unit } from '../dimension/unit.ts';
 import { unitRows } from '../dimension/unit-table.ts';
 import { libraryFunctions } from '../library/library.ts';
 import type { LibraryFunction, Parameter } from '../library/signature.ts';
+import { CATALOGUE } from '../source/catalogue.ts';
+import type { CatalogueEntry } from '../source/catalogue-entry.ts';
 import { nameKey } from '../source/name.ts';
 
 export interface ReferenceEntry {
   readonly name: string;
-  readonly kind: 'function' | 'unit' | 'word';
+  readonly kind: 'function' | 'unit' | 'word' | 'message';
   readonly subject: string;
   /** How it is written: `resistance(of:, length:, at:)`. */
   readonly written: string;
@@ -82,7 +84,12 @@ export function referenceUnits(): readonly ReferenceEntry[] {
   }));
 }
 
-/** What is known by this name: a function, a unit, a joining word. */
+/** All messages, in the order of the catalogue. */
+export function referenceMessages(): readonly ReferenceEntry[] {
+  return [...CATALOGUE].map(([code, entry]) => messageEntry(code, entry));
+}
+
+/** What is known by this name: a function, a unit, a joining word, a message. */
 export function referenceOf(name: string): ReferenceEntry | undefined {
   const key = nameKey(name.trim());
   const fn = libraryFunctions.get(key);
@@ -90,7 +97,28 @@ export function referenceOf(name: string): ReferenceEntry | undefined {
   const word = WORDS.find(([w]) => w === key);
   if (word) return wordEntry(word);
   const unit = findUnit(name.trim());
-  return unit ? unitEntry(unit) : undefined;
+  if (unit) return unitEntry(unit);
+  const message = CATALOGUE.get(key);
+  return message ? messageEntry(key, message) : undefined;
+}
+
+/** Longer samples show their beginning. */
+const SAMPLE_SHOWN = 300;
+
+function messageEntry(code: string, entry: CatalogueEntry): ReferenceEntry {
+  const { sample } = entry;
+  return {
+    name: code,
+    kind: 'message',
+    subject: 'messages',
+    written: code,
+    meaning: `${entry.meaning} ${entry.remedy}`,
+    arguments: [],
+    result: '',
+    source: '',
+    example: sample.length > SAMPLE_SHOWN ? `${sample.slice(0, SAMPLE_SHOWN)} …` : sample,
+    caution: '',
+  };
 }
 
 function functionEntry(fn: LibraryFunction): ReferenceEntry {

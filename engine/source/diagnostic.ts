@@ -1,6 +1,7 @@
 // A message to the reader: where, what is wrong, what to do. Stages return these as values; only
 // mistakes of our own are exceptions.
 
+import type { Code } from './catalogue.ts';
 import type { Span } from './span.ts';
 
 export interface Fix {
@@ -12,8 +13,8 @@ export interface Fix {
 }
 
 export interface Diagnostic {
-  /** A stable name from the catalogue in messages.ts. */
-  readonly code: string;
+  /** A stable name from the catalogue. */
+  readonly code: Code;
   readonly span: Span;
   /** Whole sentences: what is wrong, then what to do. */
   readonly text: string;

@@ -149,3 +149,13 @@ describe('running the notebook again and again', () => {
     expect(messages.map((message) => message.text)).toContainEqual(expect.stringMatching(tooMuch));
   });
 });
+
+test('a scenario that replaces the timeline by a look back is a message, not a fall', () => {
+  const session = openSession(
+    notebook(
+      'clock = timeline(from: 2027-05-14, until: 2027-05-16, by: 6 h)\nscenario One\n  clock = previous(5 m, first: 2027-05-14 06:30)',
+    ),
+  );
+  expect(session.report(1, false).cells.clock).toBeDefined();
+  expect(session.snapshot().messages.length).toBeGreaterThan(0);
+});

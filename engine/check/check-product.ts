@@ -1,0 +1,103 @@
+// Products, quotients and powers.
+
+import { divide, multiply, plain, power } from '../dimension/dimension.ts';
+import type { BinaryNode } from '../language/ast.ts';
+import { asQuantity, joinAxes, unitOption } from './check-common.ts';
+import { fold } from './check-sum.ts';
+import type { Checker, Place } from './checker.ts';
+import { describeKind } from './describe.ts';
+import { reject } from './rejected.ts';
+import { quantity } from './type.ts';
+import type { Expr } from './typed.ts';
+
+export function checkProduct(c: Checker, node: BinaryNode, place: Place): Expr {
+  const a = c.expression(node.left, place);
+  const b = c.expression(node.right, place);
+  const times = node.operator === '×';
+  const p = asQuantity(c, a, node.left, place, times ? 'multiplied' : 'divided');
+  const q = asQuantity(c, b, node.right, place, times ? 'multiplied' : 'divided by');
+  for (const [t, n] of [
+    [p, node.left],
+    [q, node.right],
+  ] as const)
+    if (t.stance !== 'plain') {
+      const help =
+        t.stance === 'temperature'
+          ? ` Take a difference first, such as ${c.quote(n, place)} - 0 °C, or from absolute zero ${c.quote(n, place)} - (-273.15 °C).`
+          : t.stance === 'level'
+            ? ` Take it as a power first: (${c.quote(n, place)} as mW).`
+            : ' Take the time between two moments first.';
+      reject(
+        'point-multiplied',
+        n.span,
+        `"${c.quote(n, place)}" is ${describeKind(t)}, a point on a scale, and cannot be ${times ? 'multiplied' : 'divided'}.${help}`,
+      );
+    }
+  const joined = joinAxes(
+    c,
+    [
+      { expr: a, node: node.left },
+      { expr: b, node: node.right },
+    ],
+    node.span,
+    place,
+  );
+  const dimension = times ? multiply(p.dimension, q.dimension) : divide(p.dimension, q.dimension);
+  // A plain factor leaves the unit as it was; a share times a share stays a share.
+  const unit =
+    q.dimension === plain
+      ? p.dimension === plain && p.unit?.symbol !== q.unit?.symbol
+        ? undefined
+        : p.unit
+      : times && p.dimension === plain
+        ? q.unit
+        : undefined;
+  return fold({
+    op: 'binary',
+    fn: times ? 'mul' : 'div',
+    type: quantity(dimension, { ...joined, ...unitOption(unit) }),
+    a,
+    b,
+  });
+}
+
+export function checkPower(c: Checker, node: BinaryNode, place: Place): Expr {
+  const a = c.expression(node.left, place);
+  const b = c.expression(node.right, place);
+  const p = asQuantity(c, a, node.left, place, 'raised to a power');
+  const q = asQuantity(c, b, node.right, place, 'used as a power');
+  if (p.stance !== 'plain')
+    reject(
+      'point-multiplied',
+      node.left.span,
+      `"${c.quote(node.left, place)}" is ${describeKind(a.type)}, a point on a scale, and cannot be raised to a power.`,
+    );
+  if (q.dimension !== plain)
+    reject(
+      'power-dimension',
+      node.right.span,
+      `A power is a plain number; "${c.quote(node.right, place)}" is ${describeKind(b.type)}.`,
+    );
+  const joined = joinAxes(
+    c,
+    [
+      { expr: a, node: node.left },
+      { expr: b, node: node.right },
+    ],
+    node.span,
+    place,
+  );
+  if (p.dimension === plain)
+    return { op: 'binary', fn: 'pow', type: quantity(plain, joined), a, b };
+  const exponent = b.op === 'const' ? b.values[0] : undefined;
+  const dimension = exponent === undefined ? undefined : power(p.dimension, exponent);
+  if (dimension === undefined || exponent === undefined)
+    reject(
+      'power-open',
+      node.right.span,
+      `"${c.quote(node.left, place)}" is ${describeKind(a.type)}; its power must be a number such as 2, 3 or 0.5.`,
+    );
+  if (exponent === 2)
+    return { op: 'binary', fn: 'mul', type: quantity(dimension as typeof plain, joined), a, b: a };
+  return { op: 'binary', fn: 'pow', type: quantity(dimension as typeof plain, joined), a, b };
+}
