@@ -235,7 +235,7 @@ test('all notebooks go into one archive and come back from it', async ({ visit, 
 
   const kept = page.getByRole('complementary', { name: 'Your notebooks' });
   for (const title of ['Lamp', 'A long cable to the sunny spot'])
-    await kept.getByRole('button', { name: `Put away ${title}` }).click();
+    await kept.getByRole('button', { name: `Take ${title} away` }).click();
   await expect.poll(() => kept.getByRole('link', { name: 'Lamp' }).count()).toBe(0);
   await drop(page, 'all.zip', [...bytes]);
   await page.getByText('2 notebooks from “all.zip” kept here').waitFor();
