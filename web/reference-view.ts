@@ -34,8 +34,9 @@ function search(event: Event): void {
     entry.hidden = !words.every((word) => entry.dataset.letters?.includes(word));
     if (!entry.hidden) found++;
   }
-  for (const part of list?.querySelectorAll<HTMLElement>('section') ?? []) {
+  for (const part of list?.querySelectorAll<HTMLDetailsElement>('.subject') ?? []) {
     part.hidden = part.querySelector('[data-letters]:not([hidden])') === null;
+    part.open = words.length > 0;
   }
   const told = list?.querySelector('[role="status"]');
   if (told) told.textContent = words.length === 0 ? '' : `${found} found`;
@@ -61,7 +62,8 @@ export function referenceView(): TemplateResult {
     <input type="search" aria-label="Search the reference" placeholder="name or meaning" autocomplete="off" spellcheck="false" @input=${search} />
     <p class="vh" role="status"></p>
     ${[...bySubject].map(
-      ([subject, entries]) => html`<section><h4>${subject}</h4>${entries.map(entryView)}</section>`,
+      ([subject, entries]) =>
+        html`<details class="subject"><summary>${subject} <small>${entries.length}</small></summary>${entries.map(entryView)}</details>`,
     )}</section>`;
 }
 
