@@ -51,6 +51,8 @@ export interface Checked {
   /** Text of a text's number. */
   readonly texts: ReadonlyMap<string, number>;
   readonly axisCount: number;
+  /** As it stood at the end, to check one formula again. */
+  readonly checker: Checker;
 }
 
 export function checkNotebook(notebook: Notebook, cache?: TreeCache): Checked {
@@ -109,6 +111,7 @@ export function checkNotebook(notebook: Notebook, cache?: TreeCache): Checked {
     answers,
     texts: textTable(scope),
     axisCount: scope.nextAxis,
+    checker: c,
   };
 }
 

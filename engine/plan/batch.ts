@@ -264,9 +264,8 @@ export interface Following {
   readonly batch: Batch | undefined;
 }
 
-export function followingOf(program: Program, id: number): Following {
-  const [place] = program.operands[id] ?? [];
-  if (place === undefined || place < 0) throw new RangeError(`node ${id} is no single number`);
+/** The units that draw on a node, near or far, in order. */
+export function unitsAfter(program: Program, id: number): readonly Unit[] {
   const reached = new Set<number>();
   const stack = [id];
   while (stack.length > 0) {
@@ -279,7 +278,13 @@ export function followingOf(program: Program, id: number): Following {
   }
   const own = program.unitOf[id] ?? -1;
   reached.delete(own);
-  const units = [...reached].sort((a, b) => a - b).map((unit) => program.units[unit] as Unit);
+  return [...reached].sort((a, b) => a - b).map((unit) => program.units[unit] as Unit);
+}
+
+export function followingOf(program: Program, id: number): Following {
+  const [place] = program.operands[id] ?? [];
+  if (place === undefined || place < 0) throw new RangeError(`node ${id} is no single number`);
+  const units = unitsAfter(program, id);
   const flat = units.every(
     (unit) => isPlain(program, unit) && unit.nodes.every((node) => program.slow[node] !== 1),
   );

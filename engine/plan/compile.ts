@@ -21,9 +21,15 @@ export interface Compiled {
   readonly program: Program;
   readonly machine: Machine;
   readonly sites: RunSites;
+  /** Where single cells are compiled again. */
+  readonly workbench: Emitter;
   /** The text of a text's number. */
   readonly textOf: (id: number) => string;
 }
+
+/** Places to spare for cells that are compiled again. */
+const SPARE_SCALARS = 1024;
+const SPARE_ROWS = 32;
 
 export function compile(checked: Checked): Compiled {
   const { nodes, scope } = checked;
@@ -107,6 +113,8 @@ export function compile(checked: Checked): Compiled {
   });
   for (const site of sites.sites) site.body = e.place(site.instructions);
 
+  e.codeEnd = e.code.length;
+
   const drawnOnBy: number[][] = nodes.map(() => []);
   draws.forEach((list, id) => {
     for (const on of list) if (on !== id) drawnOnBy[on]?.push(id);
@@ -125,9 +133,9 @@ export function compile(checked: Checked): Compiled {
     shapes: e.shapes,
     units,
     unitOf,
-    constants: e.constantList(),
-    scalarCount: e.scalarCount,
-    rowCount: e.rowCount,
+    constants: e.constants,
+    scalarCount: e.scalarCount + SPARE_SCALARS,
+    rowCount: e.rowCount + SPARE_ROWS,
     axisCount: checked.axisCount,
     rowLengths: [...scope.tables.values()].map((t) => ({ axis: t.rows.id, length: t.rowCount })),
     broken,
@@ -140,7 +148,7 @@ export function compile(checked: Checked): Compiled {
   sites.runner = machine;
   linkSites(program, sites);
   markSlow(program, sites);
-  return { program, machine, sites, textOf: (id) => texts[id] ?? '' };
+  return { program, machine, sites, workbench: e, textOf: (id) => texts[id] ?? '' };
 }
 
 function brokenWhy(node: GraphNode): { text?: string; on?: number } {

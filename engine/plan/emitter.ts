@@ -23,11 +23,19 @@ export class Emitter {
   readonly shapes: number[][] = [[]];
   readonly #shapeOf = new Map<string, number>([['', 0]]);
   readonly #constants = new Map<number, number>();
+  /** All constants so far and where they stand. */
+  readonly constants: { readonly slot: number; readonly value: number }[] = [];
   /** Places that belong to a node or hold a constant. */
   readonly takenSet = new Set<Operand>();
   #nanSlot = -1;
   scalarCount = 0;
   rowCount = 0;
+  /** End of the code that is laid out; a program may have room behind it. */
+  codeEnd = 0;
+  /** Places for what lies between, by the node that was compiled again with them. */
+  readonly #between = new Map<number, { readonly scalars: Operand[]; readonly rows: Operand[] }>();
+  #used: { readonly scalars: Operand[]; readonly rows: Operand[] } | undefined;
+  #free: { readonly scalars: Operand[]; readonly rows: Operand[] } | undefined;
   readonly operands: (readonly Operand[])[] = [];
   readonly context: CallContextSource;
   readonly seed: number;
@@ -40,11 +48,37 @@ export class Emitter {
   }
 
   newScalar(): Operand {
-    return this.scalarCount++;
+    const place = this.#free?.scalars.pop() ?? this.scalarCount++;
+    this.#used?.scalars.push(place);
+    return place;
   }
 
   newRow(): Operand {
-    return ~this.rowCount++;
+    const place = this.#free?.rows.pop() ?? ~this.rowCount++;
+    this.#used?.rows.push(place);
+    return place;
+  }
+
+  /** A node is compiled again: what it had for itself the last time it may use again. */
+  startOver(node: number): void {
+    this.#free = this.#between.get(node) ?? { scalars: [], rows: [] };
+    this.#used = { scalars: [], rows: [] };
+    this.#between.set(node, this.#used);
+  }
+
+  stopOver(): void {
+    this.#used?.scalars.push(...(this.#free?.scalars ?? []));
+    this.#used?.rows.push(...(this.#free?.rows ?? []));
+    this.#free = undefined;
+    this.#used = undefined;
+  }
+
+  /** A place for good. */
+  #constantPlace(value: number): Operand {
+    const slot = this.scalarCount++;
+    this.takenSet.add(slot);
+    this.constants.push({ slot, value });
+    return slot;
   }
 
   /** Places for a value of this type. */
@@ -56,25 +90,15 @@ export class Emitter {
 
   constant(value: number): Operand {
     if (Number.isNaN(value)) {
-      if (this.#nanSlot < 0) {
-        this.#nanSlot = this.newScalar();
-        this.takenSet.add(this.#nanSlot);
-      }
+      if (this.#nanSlot < 0) this.#nanSlot = this.#constantPlace(Number.NaN);
       return this.#nanSlot;
     }
     const key = Object.is(value, -0) ? 0 : value;
     const known = this.#constants.get(key);
     if (known !== undefined) return known;
-    const slot = this.newScalar();
+    const slot = this.#constantPlace(key);
     this.#constants.set(key, slot);
-    this.takenSet.add(slot);
     return slot;
-  }
-
-  constantList(): { slot: number; value: number }[] {
-    const list = [...this.#constants].map(([value, slot]) => ({ slot, value }));
-    if (this.#nanSlot >= 0) list.push({ slot: this.#nanSlot, value: Number.NaN });
-    return list;
   }
 
   shape(axes: readonly Axis[]): number {

@@ -2,7 +2,15 @@
 // serves the sites, which run parts of the program again in child memories.
 
 import { type Axis, componentCount } from '../check/type.ts';
-import { type Batch, type Following, followingOf, isFixed, type Order, orderOf } from './batch.ts';
+import {
+  type Batch,
+  type Following,
+  followingOf,
+  isFixed,
+  type Order,
+  orderOf,
+  unitsAfter,
+} from './batch.ts';
 import { type Circle, circleOf, runCircle } from './circle.ts';
 import { closure } from './graph.ts';
 import { execute, executeBatch, finiteAt, firstUnfit, lengthOf } from './kernels.ts';
@@ -16,6 +24,8 @@ export interface Replacement {
   readonly node: number;
   readonly row: number | undefined;
   readonly value: (component: number, place: number) => number;
+  /** Why there is nothing to put in, if so. */
+  readonly fault?: Fault | undefined;
 }
 
 /** Work that one cell may ask for by running the notebook again; some seconds. Stated in the reference. */
@@ -167,6 +177,26 @@ export class Machine implements SiteRunner {
     }
     const moved = new Set([id]);
     return { moved, late: this.#followUnits(units, moved, m) };
+  }
+
+  /** A cell's own instructions are others now; what follows it is the same, what leads to it is not. */
+  forget(id: number): void {
+    const own = this.#following[id];
+    this.#following.length = 0;
+    if (own) this.#following[id] = own;
+    this.#order = undefined;
+    this.#beneathSites = undefined;
+  }
+
+  /** Works a cell whose formula is another one now, and what follows it, as `put` does. */
+  rework(id: number, m: Memory): Reached {
+    const unit = this.program.units[this.program.unitOf[id] ?? -1] as Unit;
+    if (!this.#moves(unit, m, () => this.runUnit(unit, m))) return { moved: NONE, late: NO_UNITS };
+    const [place, ...more] = this.program.operands[id] as readonly Operand[];
+    if (place !== undefined && place >= 0 && more.length === 0 && m.faults[id] === undefined)
+      return this.put(id, m.scalars[place] as number, m);
+    const moved = new Set([id]);
+    return { moved, late: this.#followUnits(unitsAfter(this.program, id), moved, m) };
   }
 
   #follow(id: number): Following {
@@ -353,20 +383,22 @@ export class Machine implements SiteRunner {
     const type = p.nodes[r.node]?.type;
     if (!type) return;
     const operands = p.operands[r.node] as readonly Operand[];
-    m.faults[r.node] = undefined;
+    m.faults[r.node] = r.fault;
+    if (r.fault) m.faulty = true;
     if (!m.held.has(r.node)) m.held = new Set(m.held).add(r.node);
-    operands.forEach((operand, component) => {
-      if (operand >= 0) {
-        m.scalars[operand] = r.value(component, 0);
-        return;
-      }
-      const n = lengthOf(
-        m,
-        type.axes.map((axis: Axis) => axis.id),
-      );
-      const array = m.own(~operand, n);
-      for (let i = 0; i < n; i++) array[i] = r.value(component, i);
-    });
+    if (!r.fault)
+      operands.forEach((operand, component) => {
+        if (operand >= 0) {
+          m.scalars[operand] = r.value(component, 0);
+          return;
+        }
+        const n = lengthOf(
+          m,
+          type.axes.map((axis: Axis) => axis.id),
+        );
+        const array = m.own(~operand, n);
+        for (let i = 0; i < n; i++) array[i] = r.value(component, i);
+      });
     if (operands.length !== componentCount(type)) throw new RangeError('components');
   }
 
@@ -428,6 +460,11 @@ export class Machine implements SiteRunner {
   #patch(m: Memory, r: Replacement): void {
     const key = `${r.node}:${r.row}`;
     if (!m.heldRows.has(key)) m.heldRows = new Set(m.heldRows).add(key);
+    if (r.fault) {
+      m.faults[r.node] = r.fault;
+      m.faulty = true;
+      return;
+    }
     const operands = this.program.operands[r.node] as readonly Operand[];
     operands.forEach((operand, component) => {
       const array = m.ownCopy(~operand);

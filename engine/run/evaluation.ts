@@ -2,14 +2,16 @@
 // is done at once; trials, solving and sweeps are put off and worked through later, unit by unit.
 
 import type { Checked, CheckedScenario } from '../check/check.ts';
+import { recheck } from '../check/recheck.ts';
 import type { GraphNode } from '../check/scope.ts';
 import type { Node } from '../language/ast.ts';
 import type { Notebook } from '../notebook/notebook.ts';
 import { type Compiled, compile } from '../plan/compile.ts';
 import { closure } from '../plan/graph.ts';
 import { coneNodes, orderCone } from '../plan/link.ts';
-import type { Replacement } from '../plan/machine.ts';
-import type { Fault, Memory, Operand } from '../plan/memory.ts';
+import type { Reached, Replacement } from '../plan/machine.ts';
+import type { AxisValue, Fault, Memory, Operand } from '../plan/memory.ts';
+import { patchNode } from '../plan/patch.ts';
 import type { Program } from '../plan/program.ts';
 import type { ConeAction } from '../plan/sites.ts';
 import type { StudyResults } from './study-results.ts';
@@ -75,12 +77,7 @@ export class Evaluation {
   }
 
   #column(scenario: CheckedScenario, program: Program): Column {
-    const targets = scenario.overrides.map(({ override }) => ({
-      node: override.node,
-      row: override.row,
-    }));
-    const all = program.nodes.map((node) => node.id);
-    const cone = coneNodes(program, targets, all, []);
+    const targets = scenario.overrides.map(({ override: { node, row } }) => ({ node, row }));
     return {
       name: scenario.name,
       scenario,
@@ -88,9 +85,19 @@ export class Evaluation {
       overridden: new Set(
         targets.map((t) => (t.row === undefined ? `${t.node}` : `${t.node}:${t.row}`)),
       ),
-      actions: orderCone(program, cone, targets),
-      cone,
+      ...this.#reachOf(scenario, program),
     };
+  }
+
+  /** What a scenario reaches, and how it is worked. */
+  #reachOf(scenario: CheckedScenario, program: Program): Pick<Column, 'actions' | 'cone'> {
+    const targets = scenario.overrides.map(({ override }) => ({
+      node: override.node,
+      row: override.row,
+    }));
+    const all = program.nodes.map((node) => node.id);
+    const cone = coneNodes(program, targets, all, []);
+    return { actions: orderCone(program, cone, targets), cone };
   }
 
   /** Works everything quick, in the plan and in every scenario; `slow` also what is put off. */
@@ -132,8 +139,43 @@ export class Evaluation {
    */
   put(id: number, value: number): void {
     const axes = this.plan.axes.slice();
-    const { moved, late } = this.compiled.machine.put(id, value, this.plan);
-    if (late.length === 0 && this.columns.length === 1) return;
+    const reached = this.compiled.machine.put(id, value, this.plan);
+    if (reached.late.length === 0 && this.columns.length === 1) return;
+    this.#followReached(reached, axes, () => false);
+  }
+
+  /**
+   * A cell takes another formula where it stands: it alone is checked, compiled and worked, then what
+   * depends on it. Nothing when that does not do; the notebook must then be evaluated anew.
+   *
+   * @returns the nodes of which another number of cells draws now
+   */
+  changeFormula(id: number, tree: Node, notebook: Notebook): readonly number[] | undefined {
+    const made = recheck(this.checked, id, tree, notebook);
+    if (!made) return undefined;
+    const memories = this.columns.map(({ memory }) => memory);
+    const patch = patchNode(this.compiled, made, memories);
+    if (!patch) return undefined;
+    this.studies = undefined;
+    Object.assign(this.checked.scope, { notebook });
+    if (patch.redrawn.length > 0)
+      for (const column of this.columns)
+        if (column.scenario)
+          Object.assign(column, this.#reachOf(column.scenario, this.compiled.program));
+    const axes = this.plan.axes.slice();
+    const reached = this.compiled.machine.rework(id, this.plan);
+    if (this.columns.length === 1 && reached.late.length === 0) return patch.redrawn;
+    const whole = patch.redrawn.length > 0;
+    this.#followReached(reached, axes, ({ cone }) => whole || cone.has(id));
+    return patch.redrawn;
+  }
+
+  /** After the plan moved: what was put off, and the scenarios; some of them from the beginning. */
+  #followReached(
+    { moved, late }: Reached,
+    axes: readonly AxisValue[],
+    isWhole: (column: Column) => boolean,
+  ): void {
     this.#queue = this.#queue.filter((q) => q.column === 0 && q.unit >= 0);
     for (const unit of late) {
       for (const n of unit.nodes) this.plan.faults[n] = { kind: 'pending' };
@@ -145,9 +187,19 @@ export class Evaluation {
     const sameAxes = axes.every((axis, k) => axis === this.plan.axes[k]);
     this.columns.forEach((_, index) => {
       if (index === 0) return;
-      if (sameAxes) this.#followPlan(index, moved);
+      const column = this.columns[index] as Column;
+      if (sameAxes && !isWhole(column) && !this.#putsInFault(column))
+        this.#followPlan(index, moved);
       else this.#runScenario(index, false);
     });
+  }
+
+  /** Whether what a scenario puts in could not be worked out, now or before. */
+  #putsInFault({ scenario, memory }: Column): boolean {
+    return (scenario?.overrides ?? []).some(
+      ({ override, from }) =>
+        this.plan.faults[from] !== undefined || memory.faults[override.node]?.kind === 'waits',
+    );
   }
 
   #isSlow(nodes: readonly number[]): boolean {
@@ -261,9 +313,11 @@ export class Evaluation {
       const { value } = override;
       const operands = program.operands[from] ?? [];
       const constant = value.op === 'const' ? value.values : undefined;
+      const fault = constant ? undefined : this.plan.faults[from];
       return {
         node: override.node,
         row: override.row,
+        ...(fault && fault.kind !== 'pending' ? { fault: { kind: 'waits', on: from } } : {}),
         value: (component, place) =>
           constant
             ? (constant[component] as number)
@@ -394,7 +448,13 @@ export class Evaluation {
       if (!column) continue;
       for (const { node, fault, values, axes } of nodes) {
         this.#adopt(column.memory, node, fault, values);
-        for (const { id, value } of axes) column.memory.axes[id] = value;
+        // The other session may have numbered its axes in another order.
+        const own = (this.program.nodes[node]?.type?.axes ?? []).filter(
+          ({ kind }) => kind === 'steps',
+        );
+        axes.forEach(({ value }, k) => {
+          column.memory.axes[own[k]?.id ?? -1] = value;
+        });
       }
     }
     const adopted = new Set(results.map(({ column }) => column));

@@ -6,6 +6,7 @@ import { literalAmount, parseContext, type TreeCache } from '../check/scope.ts';
 import { findUnit, unitsOf } from '../dimension/unit.ts';
 import { nameKey, parseFormula } from '../language/parser.ts';
 import {
+  cellIndex,
   type Edited,
   insertItems,
   moveItem,
@@ -25,10 +26,11 @@ import {
   setOverride,
 } from '../notebook/edit-scenario.ts';
 import { setEntry } from '../notebook/edit-table.ts';
-import type { Notebook } from '../notebook/notebook.ts';
+import type { CellItem, Item, Notebook } from '../notebook/notebook.ts';
 import { FORMAT_VERSION } from '../notebook/read-header.ts';
 import { readNotebook } from '../notebook/read-notebook.ts';
 import { replaceRows } from '../notebook/replace-rows.ts';
+import { rereadNotebook } from '../notebook/reread-notebook.ts';
 import { writeNotebook } from '../notebook/write-notebook.ts';
 import { solutionOf } from './answers.ts';
 import { buildSnapshot } from './build-snapshot.ts';
@@ -157,14 +159,73 @@ class OpenNotebook implements Session {
   do(command: Command): boolean {
     if (this.#notebook.header.version > FORMAT_VERSION && command.do !== 'text') return false;
     if (command.do === 'text') {
-      if (command.text !== this.#text) this.#become(readNotebook(command.text));
+      if (command.text !== this.#text) this.#readAgain(command.text);
       return true;
     }
     const edited = this.#edit(command);
     if (!edited) return false;
-    if (command.do === 'formula' && this.#moveGiven(command.cell, command.text, edited.notebook))
-      return true;
-    this.#become(edited.notebook);
+    const { notebook } = edited;
+    // An edit of a formula leaves all other lines as they are.
+    const item =
+      command.do === 'formula' ? notebook.items[cellIndex(notebook, command.cell)] : undefined;
+    this.#turnInto(notebook, item ?? changedFormula(this.#notebook, notebook));
+    return true;
+  }
+
+  /** Another text, of which only the lines round what differs are read. */
+  #readAgain(text: string): void {
+    const before = this.#text;
+    const most = Math.min(before.length, text.length);
+    let start = 0;
+    while (start < most && before.charCodeAt(start) === text.charCodeAt(start)) start++;
+    let tail = 0;
+    while (
+      tail < most - start &&
+      before.charCodeAt(before.length - 1 - tail) === text.charCodeAt(text.length - 1 - tail)
+    )
+      tail++;
+    // A change in the header changes what every line is read with.
+    const notebook =
+      start <= this.#notebook.headerSource.length
+        ? readNotebook(text)
+        : rereadNotebook(this.#notebook, text, { start, end: before.length - tail });
+    this.#turnInto(notebook, changedFormula(this.#notebook, notebook));
+  }
+
+  /** The notebook becomes another one, by the quickest way that serves. */
+  #turnInto(notebook: Notebook, item: Item | undefined): void {
+    if (
+      item?.kind !== 'cell' ||
+      !(this.#moveGiven(item, notebook) || this.#changeFormula(item, notebook))
+    )
+      this.#become(notebook);
+  }
+
+  /** A formula that gives the same kind of value as before is put in where it stands. */
+  #changeFormula(item: CellItem, notebook: Notebook): boolean {
+    const { scope } = this.#evaluation.checked;
+    const id = scope.cells.get(nameKey(item.name.text));
+    const node = id === undefined ? undefined : scope.nodes[id];
+    if (!node || notebook.items[node.item] !== item) return false;
+    // A message of a place behind the formula would stand at the wrong one.
+    if (
+      scope.problems.some(
+        (problem) =>
+          problem.item === node.item && problem.diagnostic.span.start > item.formula.span.start,
+      )
+    )
+      return false;
+    const { node: tree, diagnostics } = parseFormula(item.formula.text, {
+      ...parseContext,
+      offset: item.formula.span.start,
+    });
+    if (diagnostics.length > 0) return false;
+    const redrawn = this.#evaluation.changeFormula(node.id, tree, notebook);
+    if (!redrawn) return false;
+    for (const on of redrawn) this.#shown.forgetRow(scope.nodes[on]?.item ?? -1);
+    this.#notebook = notebook;
+    this.#text = writeNotebook(notebook);
+    this.#forget();
     return true;
   }
 
@@ -219,19 +280,21 @@ class OpenNotebook implements Session {
    * The quick way for a slider: a plain number takes the place of another of the same unit. Nothing
    * is checked or compiled again; the cell's cone is worked.
    */
-  #moveGiven(cell: string, formula: string, notebook: Notebook): boolean {
-    const id = this.#evaluation.checked.scope.cells.get(nameKey(cell));
+  #moveGiven(item: CellItem, notebook: Notebook): boolean {
+    const id = this.#evaluation.checked.scope.cells.get(nameKey(item.name.text));
     const node = id === undefined ? undefined : this.#evaluation.program.nodes[id];
     if (
-      node?.tree?.kind !== 'number' ||
+      !node ||
+      notebook.items[node.item] !== item ||
+      node.tree?.kind !== 'number' ||
       node.problem ||
       node.type?.kind !== 'quantity' ||
       node.type.axes.length > 0
     )
       return false;
-    const { node: tree, diagnostics } = parseFormula(formula, {
+    const { node: tree, diagnostics } = parseFormula(item.formula.text, {
       ...parseContext,
-      offset: node.tree.span.start,
+      offset: item.formula.span.start,
     });
     if (
       diagnostics.length > 0 ||
@@ -240,7 +303,7 @@ class OpenNotebook implements Session {
     )
       return false;
     const value = literalAmount(tree);
-    if (value === undefined || notebook.items.length !== this.#notebook.items.length) return false;
+    if (value === undefined) return false;
     this.#notebook = notebook;
     this.#text = writeNotebook(notebook);
     this.#evaluation.moveGiven(node.id, value, tree, notebook);
@@ -293,6 +356,26 @@ class OpenNotebook implements Session {
     this.#evaluation.adopt(results);
     this.#forget();
   }
+}
+
+/** The cell whose formula alone differs between two notebooks, as it is in the second. */
+function changedFormula(before: Notebook, now: Notebook): CellItem | undefined {
+  if (before.headerSource !== now.headerSource || before.items.length !== now.items.length)
+    return undefined;
+  let found = -1;
+  for (let i = 0; i < now.items.length; i++) {
+    if (before.items[i]?.source === now.items[i]?.source) continue;
+    if (found >= 0) return undefined;
+    found = i;
+  }
+  const [old, item] = [before.items[found], now.items[found]];
+  return old?.kind === 'cell' &&
+    item?.kind === 'cell' &&
+    old.name.text === item.name.text &&
+    old.bounds?.text === item.bounds?.text &&
+    old.note?.text === item.note?.text
+    ? item
+    : undefined;
 }
 
 export function openSession(text: string): Session {

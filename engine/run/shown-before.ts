@@ -64,6 +64,11 @@ export class ShownBefore {
     this.#studies = evaluation.studies;
   }
 
+  /** Forgets one row, which shows what draws on it and is drawn on by other cells now. */
+  forgetRow(item: number): void {
+    this.#byItem.delete(item);
+  }
+
   /** Forgets every row: what they were made from may have changed in more than its values. */
   forget(): void {
     this.#byItem.clear();

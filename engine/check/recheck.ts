@@ -1,0 +1,145 @@
+// One cell checked again where it stands, after its formula alone changed. It says what the formula is
+// now when nothing that was found out about other formulas could have come out otherwise: the kind of
+// value is the same, and nothing was said or settled that hangs on the order in which formulas were
+// checked. In every other case it gives nothing, and the whole notebook is checked.
+
+import type { Node } from '../language/ast.ts';
+import { walk } from '../language/walk.ts';
+import type { Notebook } from '../notebook/notebook.ts';
+import type { Checked } from './check.ts';
+import { checkNode } from './check-node.ts';
+import type { GraphNode } from './scope.ts';
+import type { Type } from './type.ts';
+import type { Expr } from './typed.ts';
+import { visitExpr } from './typed-walk.ts';
+
+/** Kinds of parts that draw on nodes and do nothing else: they run nothing again and make no axis. */
+const SIMPLE: ReadonlySet<Expr['op']> = new Set([
+  'const',
+  'ref',
+  'slice',
+  'unary',
+  'binary',
+  'select',
+  'call',
+  'reduce',
+  'lookup',
+  'during',
+] as const);
+
+function isSimple(expr: Expr): boolean {
+  let simple = true;
+  visitExpr(expr, ({ op }) => {
+    simple &&= SIMPLE.has(op);
+  });
+  return simple;
+}
+
+/** Texts are numbered in the order in which they are met. */
+function hasText(tree: Node): boolean {
+  let found = false;
+  walk(tree, ({ kind }) => {
+    found ||= kind === 'text';
+  });
+  return found;
+}
+
+/** Whether two types are one, part by part; parts that are made anew each time count as others. */
+export function isSameType(a: Type, b: Type): boolean {
+  const [left, right] = [Object.entries(a), new Map<string, unknown>(Object.entries(b))];
+  return (
+    left.length === right.size &&
+    left.every(([key, value]) => {
+      const other = right.get(key);
+      if (key === 'axes' && Array.isArray(value) && Array.isArray(other))
+        return value.length === other.length && value.every((axis, i) => axis === other[i]);
+      return right.has(key) && Object.is(value, other);
+    })
+  );
+}
+
+export function isSameList(a: readonly number[], b: readonly number[]): boolean {
+  return a.length === b.length && a.every((one, i) => one === b[i]);
+}
+
+const lookingBack = new WeakMap<Checked, boolean>();
+
+/** Whether any formula looks back: its axis may be found out by the order of checking. */
+function looksBack(checked: Checked): boolean {
+  let known = lookingBack.get(checked);
+  if (known === undefined) {
+    known = checked.nodes.some((node) => {
+      let found = node.looksBack.size > 0;
+      if (node.expr)
+        visitExpr(node.expr, ({ op }) => {
+          found ||= op === 'previous';
+        });
+      return found;
+    });
+    lookingBack.set(checked, known);
+  }
+  return known;
+}
+
+/** Whether a cell is of the simple kind that may be checked by itself. */
+function isAlone(node: GraphNode): boolean {
+  const { kind, type, expr, tree, role } = node;
+  return (
+    kind === 'cell' &&
+    (role === 'given' || role === 'derived') &&
+    node.problem === undefined &&
+    node.parseProblems.length === 0 &&
+    node.looksBack.size === 0 &&
+    (type?.kind === 'quantity' || type?.kind === 'truth' || type?.kind === 'time of day') &&
+    expr !== undefined &&
+    tree !== undefined &&
+    isSimple(expr) &&
+    !hasText(tree)
+  );
+}
+
+/**
+ * The node as it is with another formula, or nothing when the whole notebook must be checked.
+ *
+ * @param tree      the new formula, parsed without a message
+ * @param notebook  the notebook with the new formula in it
+ */
+export function recheck(
+  checked: Checked,
+  id: number,
+  tree: Node,
+  notebook: Notebook,
+): GraphNode | undefined {
+  const { scope, checker } = checked;
+  const before = scope.nodes[id];
+  if (!before || !isAlone(before)) return undefined;
+  const { nextAxis, notebook: old } = scope;
+  const [nodes, texts] = [scope.nodes.length, checked.texts.size];
+  const made: GraphNode = {
+    ...before,
+    tree,
+    role: 'derived',
+    type: undefined,
+    expr: undefined,
+    draws: new Set(),
+    looksBack: new Set(),
+    waits: new Set(),
+    state: 'new',
+  };
+  Object.assign(scope, { notebook });
+  checkNode(checker, made);
+  Object.assign(scope, { notebook: old });
+  const fits =
+    isAlone(made) &&
+    made.waits.size === 0 &&
+    !made.draws.has(id) &&
+    scope.nextAxis === nextAxis &&
+    scope.nodes.length === nodes &&
+    checked.texts.size === texts &&
+    isSameType(before.type as Type, made.type as Type) &&
+    (isSameList([...before.draws], [...made.draws]) || !looksBack(checked));
+  if (!fits) return undefined;
+  // What hangs on the type may hold on to the object itself.
+  made.type = before.type;
+  return made;
+}
