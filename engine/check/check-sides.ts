@@ -60,6 +60,8 @@ export function hiddenNode(
   name: string = owner.name,
 ): number {
   if (expr.op === 'ref') return expr.node;
+  // A plain amount stands whatever became of the rest.
+  const draws = expr.op === 'const' ? [] : owner.draws;
   const node: GraphNode = {
     id: c.scope.nodes.length,
     kind: 'side',
@@ -73,7 +75,7 @@ export function hiddenNode(
     role: 'derived',
     type: expr.type,
     expr,
-    draws: new Set(owner.draws),
+    draws: new Set(draws),
     looksBack: new Set(owner.looksBack),
     problem: undefined,
     waits: new Set(owner.waits),

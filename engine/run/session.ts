@@ -6,7 +6,6 @@ import { literalAmount, parseContext, type TreeCache } from '../check/scope.ts';
 import { findUnit, unitsOf } from '../dimension/unit.ts';
 import { nameKey, parseFormula } from '../language/parser.ts';
 import {
-  cellIndex,
   type Edited,
   insertItems,
   moveItem,
@@ -166,10 +165,14 @@ class OpenNotebook implements Session {
     if (!edited) return false;
     const { notebook } = edited;
     // An edit of a formula leaves all other lines as they are.
-    const item =
-      command.do === 'formula' ? notebook.items[cellIndex(notebook, command.cell)] : undefined;
+    const item = command.do === 'formula' ? notebook.items[this.#itemOf(command.cell)] : undefined;
     this.#turnInto(notebook, item ?? changedFormula(this.#notebook, notebook));
     return true;
+  }
+
+  #itemOf(cell: string): number {
+    const { cells, nodes } = this.#evaluation.checked.scope;
+    return nodes[cells.get(nameKey(cell)) ?? -1]?.item ?? -1;
   }
 
   /** Another text, of which only the lines round what differs are read. */

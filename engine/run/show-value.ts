@@ -47,6 +47,8 @@ export function unitFor(evaluation: Evaluation, type: QuantityType, node?: numbe
 }
 
 function largestOf(evaluation: Evaluation, node: number): number | undefined {
+  // What stands in the place of a value with a fault means nothing.
+  if (evaluation.plan.faults[node]) return undefined;
   const read = reader(evaluation, node, evaluation.plan);
   const n = placesOf(evaluation, node, evaluation.plan);
   let largest = 0;
@@ -306,6 +308,7 @@ export function showValues(evaluation: Evaluation, id: number): ShownValue[] {
 }
 
 function seriesDiffers(evaluation: Evaluation, id: number, memory: Memory): boolean {
+  if (evaluation.plan.faults[id]) return false;
   const operands = evaluation.program.operands[id] ?? [];
   return operands.some((o) => {
     if (o >= 0) return !Object.is(memory.scalars[o], evaluation.plan.scalars[o]);
