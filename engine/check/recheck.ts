@@ -18,6 +18,8 @@ const SIMPLE: ReadonlySet<Expr['op']> = new Set([
   'const',
   'ref',
   'slice',
+  'pack',
+  'map',
   'unary',
   'binary',
   'select',
@@ -25,6 +27,7 @@ const SIMPLE: ReadonlySet<Expr['op']> = new Set([
   'reduce',
   'lookup',
   'during',
+  'load profile',
 ] as const);
 
 function isSimple(expr: Expr): boolean {

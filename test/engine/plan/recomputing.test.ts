@@ -4,6 +4,9 @@
 
 import { expect, test } from 'vitest';
 import { checkNotebook } from '../../../engine/check/check.ts';
+import { parseContext } from '../../../engine/check/scope.ts';
+import { parseFormula } from '../../../engine/language/parser.ts';
+import { setFormula } from '../../../engine/notebook/edit-notebook.ts';
 import { readNotebook } from '../../../engine/notebook/read-notebook.ts';
 import { Evaluation } from '../../../engine/run/evaluation.ts';
 import { notebook } from '../run/evaluated.ts';
@@ -11,6 +14,8 @@ import { notebook } from '../run/evaluated.ts';
 interface Counted {
   /** Moves a given; the cells worked, in order. A circle is one unit, its members joined by +. */
   put(name: string, value: number): readonly string[];
+  /** Gives a cell another formula where it stands; the cells worked, in order. */
+  formula(name: string, text: string): readonly string[];
   value(name: string, column?: number): number;
 }
 
@@ -33,6 +38,15 @@ function counted(body: string): Counted {
     put(name, value) {
       worked.length = 0;
       evaluation.put(idOf(name), value);
+      return [...worked];
+    },
+    formula(name, text) {
+      const edited = setFormula(evaluation.checked.scope.notebook, name, text);
+      if (!edited) throw new RangeError(name);
+      worked.length = 0;
+      const { node } = parseFormula(text, parseContext);
+      const done = evaluation.changeFormula(idOf(name), node, edited.notebook);
+      if (!done) throw new RangeError(`${name} does not take ${text} where it stands`);
       return [...worked];
     },
     value(name, column = 0) {
@@ -113,4 +127,58 @@ test('a circle through previous is one unit', () => {
   expect(worked[1]).toBe('outcome');
   // 200 − 120 = 80, 80 − 120 = −40, then it is off: −40 Wh, in joules.
   expect(graph.value('outcome')).toBeCloseTo(-40 * 3600, 6);
+});
+
+//     left ──→ turn ──→ series → outcome       turn draws on left, then on right
+//     right ─→ other → apart
+test('another formula makes its cell and what follows it work, and draws on what it names now', () => {
+  const graph = counted(
+    `left = 1 W\nright = 2 W\nturn = left × 2\nother = right × 2\nseries = turn × during(clock, 00:00..24:00)\noutcome = mean(series)\napart = other × during(clock, 00:00..24:00)\n${CLOCK}`,
+  );
+  expect(graph.formula('turn', 'right × 5')).toEqual(['turn', 'series', 'outcome']);
+  expect(graph.value('outcome')).toBe(10); // 5 × 2 W
+  expect(graph.put('left', 3)).toEqual([]);
+  expect([...graph.put('right', 4)].sort()).toEqual([
+    'apart',
+    'other',
+    'outcome',
+    'series',
+    'turn',
+  ]);
+  expect(graph.value('outcome')).toBe(20); // 5 × 4 W
+});
+
+//     power → turn → series → outcome          turn = power × 2, then power + power
+test('another formula with the same value stops at its cell', () => {
+  const graph = counted(
+    `power = 20 W\nturn = power × 2\nseries = turn × during(clock, 00:00..24:00)\noutcome = mean(series)\n${CLOCK}`,
+  );
+  expect(graph.formula('turn', 'power + power')).toEqual(['turn']);
+  expect(graph.value('outcome')).toBe(40);
+  expect(graph.formula('series', 'turn × during(clock, 00:00..12:00)')).toEqual([
+    'series',
+    'outcome',
+  ]);
+  expect(graph.value('outcome')).toBe(20); // two of four steps
+});
+
+//     left ──→ turn ─→ series → outcome        scenario: turn = 7 W
+//     right ─→ base ──┘                        the scenario keeps its own turn
+test('a scenario that replaces the cell does not work its other formula', () => {
+  const graph = counted(
+    `left = 1 W\nright = 2 W\nturn = left × 2\nbase = right × 2\nseries = (turn + base) × during(clock, 00:00..24:00)\noutcome = mean(series)\n${CLOCK}\nscenario Own\n  turn = 7 W`,
+  );
+  expect(graph.value('outcome', 1)).toBe(11); // 7 W + 4 W
+  expect(graph.formula('turn', 'left × 9')).toEqual(['turn', 'series', 'outcome']);
+  expect(graph.value('outcome')).toBe(13); // 9 W + 4 W
+  expect(graph.value('outcome', 1)).toBe(11);
+  // What both draw on is worked in both.
+  expect(graph.formula('base', 'right × 3')).toEqual([
+    'base',
+    'series',
+    'outcome',
+    'series',
+    'outcome',
+  ]);
+  expect(graph.value('outcome', 1)).toBe(13); // 7 W + 6 W
 });

@@ -265,3 +265,12 @@ test('put-off values pass between a session that was edited and one opened on it
     { numRuns: Math.ceil(RUNS / 5), ...SEED },
   );
 });
+
+test('rows that another formula does not reach are the same objects', () => {
+  const session = openSession(plain);
+  const before = session.snapshot().rows;
+  session.do({ do: 'formula', cell: 'question', text: 'c > b or e > 3 W' });
+  const after = session.snapshot().rows;
+  const other = after.filter((row, i) => row !== before[i] && row.kind === 'cell');
+  expect(other.map((row) => (row.kind === 'cell' ? row.name : ''))).toEqual(['question']);
+});
