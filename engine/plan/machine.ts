@@ -191,7 +191,10 @@ export class Machine implements SiteRunner {
   /** Works a cell whose formula is another one now, and what follows it, as `put` does. */
   rework(id: number, m: Memory): Reached {
     const unit = this.program.units[this.program.unitOf[id] ?? -1] as Unit;
-    if (!this.#moves(unit, m, () => this.runUnit(unit, m))) return { moved: NONE, late: NO_UNITS };
+    const moves = this.#moves(unit, m, () => this.runUnit(unit, m));
+    // With something else put in, a formula that gives the same value now may give another one.
+    if (!moves && ![...this.#beneath().values()].some((nodes) => nodes.has(id)))
+      return { moved: NONE, late: NO_UNITS };
     const [place, ...more] = this.program.operands[id] as readonly Operand[];
     if (place !== undefined && place >= 0 && more.length === 0 && m.faults[id] === undefined)
       return this.put(id, m.scalars[place] as number, m);

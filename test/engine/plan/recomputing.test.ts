@@ -182,3 +182,13 @@ test('a scenario that replaces the cell does not work its other formula', () => 
   ]);
   expect(graph.value('outcome', 1)).toBe(13); // 7 W + 6 W
 });
+
+//     power → turn → again                     again = turn with power = 20 W
+test('another formula with the same value moves what asks it with something else put in', () => {
+  const graph = counted('power = 2 W\nturn = power + power\nagain = turn with power = 20 W');
+  expect(graph.value('again')).toBe(40);
+  // Followed as a whole: what draws on the cell is worked whether or not it moved.
+  graph.formula('turn', 'if power > 7 W then 7 W else power × 2');
+  expect(graph.value('turn')).toBe(4);
+  expect(graph.value('again')).toBe(7);
+});
