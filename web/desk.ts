@@ -7,6 +7,7 @@ import {
   type Command,
   openSession,
   type Row,
+  type ScenarioRow,
   type Session,
   type Snapshot,
   type TableRowShown,
@@ -34,6 +35,8 @@ export class Desk {
   /** The item whose row is selected; −1 when none is. */
   item = -1;
   column: Column = WORDS;
+  /** The other end of a block of rows, when several are in hand. */
+  anchor: number | undefined;
   /** Whether the bench is open for the selected row. */
   benchOpen = false;
   editing: Editing | undefined;
@@ -94,7 +97,9 @@ export class Desk {
     return this.rows.find((row) => row.item === this.item);
   }
 
-  select(item: number, column: Column = this.column): void {
+  /** Takes a place in hand. `extend` keeps the rows from where the hand was before as a block. */
+  select(item: number, column: Column = this.column, extend = false): void {
+    this.anchor = extend ? (this.anchor ?? this.item) : undefined;
     this.item = item;
     this.column = column;
     if (column > 0) this.showScenario(column);
@@ -105,6 +110,66 @@ export class Desk {
   showScenario(column: number): void {
     this.scenario = column;
     this.#changed();
+  }
+
+  // ── a block of rows ─────────────────────────────────────────────────────────────────────────
+
+  /** The rows in hand, in order: the selected one, or all from the anchor to it. */
+  get block(): readonly Row[] {
+    const { rows } = this;
+    const at = rows.findIndex((row) => row.item === this.item);
+    const from = this.anchor === undefined ? at : rows.findIndex((r) => r.item === this.anchor);
+    if (at < 0) return [];
+    if (from < 0) return rows.slice(at, at + 1);
+    return rows.slice(Math.min(at, from), Math.max(at, from) + 1);
+  }
+
+  /** The lines of the rows in hand, as they stand in the file. */
+  #blockLines(): { readonly first: number; readonly count: number; readonly text: string } {
+    const [top] = this.block;
+    const bottom = this.block.at(-1);
+    if (!top || !bottom) return { first: 0, count: 0, text: '' };
+    const end = this.linesOf(bottom);
+    const { first } = this.linesOf(top);
+    const count = end.first + end.count - first;
+    const lines = this.#session.text.split('\n').slice(first, first + count);
+    return { first, count, text: lines.join('\n') };
+  }
+
+  get blockText(): string {
+    const { text } = this.#blockLines();
+    return text === '' ? '' : `${text}\n`;
+  }
+
+  #blockName(): string {
+    const { block } = this;
+    const [only] = block;
+    return block.length === 1 && only ? rowName(only) : `${block.length} rows`;
+  }
+
+  /** Takes the rows in hand away, as one step. */
+  removeBlock(): boolean {
+    const { first, count } = this.#blockLines();
+    if (count === 0) return false;
+    const lines = this.#session.text.split('\n');
+    lines.splice(first, count);
+    this.anchor = undefined;
+    return this.run({ do: 'text', text: lines.join('\n') }, `take away ${this.#blockName()}`);
+  }
+
+  /** Puts lines in below the rows in hand; the first of them is then in hand. */
+  paste(text: string, label = 'paste'): boolean {
+    const bottom = this.block.at(-1);
+    const below = this.rows.find((row) => bottom !== undefined && row.line > bottom.line);
+    const item = below?.item ?? (bottom?.item ?? -1) + 1;
+    if (!this.run({ do: 'paste', item, text }, label)) return false;
+    this.select(this.rows.find((row) => row.item >= item)?.item ?? this.item, WORDS);
+    return true;
+  }
+
+  /** The same rows once more, below, with names of their own. */
+  duplicateBlock(): boolean {
+    return this.paste(this.blockText, `the same as ${this.#blockName()}`);
   }
 
   openBench(open: boolean): void {
@@ -339,6 +404,16 @@ export class Desk {
     return this.run({ do: 'text', text: lines.join('\n') }, `row of ${table.name}`);
   }
 
+  /** Lets a scenario stand before the one before it, or after the one after it. */
+  moveScenario(row: ScenarioRow, by: -1 | 1): boolean {
+    const all = this.rows.filter((one) => one.kind === 'scenario');
+    const other = all[all.findIndex((one) => one.item === row.item) + by];
+    if (!other) return false;
+    const moved = this.run({ do: 'move', item: row.item, to: other.item }, `move ${row.name}`);
+    if (moved) this.select(other.item, WORDS);
+    return moved;
+  }
+
   putBack(scenario: string, target: string): boolean {
     return this.run({ do: 'put back', scenario, target }, `put back ${target}`);
   }
@@ -355,12 +430,15 @@ export class Desk {
     this.#work.end();
   }
 
-  /** Adds a scenario that is still like the plan, and shows its strip. */
-  addScenario(): void {
+  /** Adds a scenario that is still like the plan, or like another one, and shows its strip. */
+  addScenario(copyOf?: string): void {
     const names = new Set(this.snapshot.verdicts.map((verdict) => verdict.name));
-    let number = 1;
-    while (names.has(`Otherwise ${number}`)) number++;
-    this.run({ do: 'add scenario', name: `Otherwise ${number}` }, 'a scenario');
+    const stem = copyOf ?? 'Otherwise';
+    let number = copyOf === undefined ? 1 : 2;
+    while (names.has(`${stem} ${number}`)) number++;
+    const name = `${stem} ${number}`;
+    const command = { do: 'add scenario', name } as const;
+    this.run(copyOf === undefined ? command : { ...command, copyOf }, 'a scenario');
     const last = this.rows.findLast((row) => row.kind === 'scenario');
     if (last) this.select(last.item, WORDS);
     this.showScenario(this.snapshot.verdicts.length - 1);

@@ -32,6 +32,9 @@ import { verdictBand } from './verdict-view.ts';
 /** The editor's code is fetched when the page has come to rest, ms. */
 const EDITOR_AHEAD = 1200;
 
+/** A notebook itself may be longer, pasted lines may not. */
+const MOST_PASTED = 1_000_000;
+
 export class NotebookScreen {
   readonly desk: Desk;
   readonly tools: PageTools;
@@ -207,15 +210,39 @@ export class NotebookScreen {
   #paste(event: ClipboardEvent): void {
     const text = event.clipboardData?.getData('text/plain') ?? '';
     const told = pasteIntoTable(this.desk, event.target, text);
-    if (told === undefined) return;
+    if (told === undefined && !this.#isOnRow(event)) return;
     event.preventDefault();
-    if (told !== '') this.tools.tell(told);
+    if (told !== undefined) {
+      if (told !== '') this.tools.tell(told);
+      return;
+    }
+    this.#hand.settle();
+    if (text.length > MOST_PASTED) this.tools.tell('That is too long to be lines of a notebook.');
+    else if (this.desk.paste(text)) this.tools.draw();
+  }
+
+  /** Whether the hand is on a row and not in a field that has a clipboard of its own. */
+  #isOnRow(event: ClipboardEvent): boolean {
+    if (this.desk.editing || this.desk.following) return false;
+    const { target } = event;
+    return target instanceof HTMLElement && !target.closest('input, textarea, [contenteditable]');
+  }
+
+  #cut(event: ClipboardEvent): void {
+    if (getSelection()?.isCollapsed === false || !this.#isOnRow(event)) return;
+    const text = this.desk.blockText;
+    if (text === '' || copiedFromTable(this.desk, event.target) !== undefined) return;
+    event.preventDefault();
+    event.clipboardData?.setData('text/plain', text);
+    this.#hand.settle();
+    this.desk.removeBlock();
   }
 
   #copy(event: ClipboardEvent): void {
     if (getSelection()?.isCollapsed === false) return;
-    const text = copiedFromTable(this.desk, event.target);
-    if (text === undefined) return;
+    const own = this.#isOnRow(event) ? this.desk.blockText : '';
+    const text = copiedFromTable(this.desk, event.target) ?? own;
+    if (text === '') return;
     event.preventDefault();
     event.clipboardData?.setData('text/plain', text);
   }
@@ -335,6 +362,7 @@ export class NotebookScreen {
       @keydown=${(event: KeyboardEvent): void => this.#hand.key(event)}
       @paste=${(event: ClipboardEvent): void => this.#paste(event)}
       @copy=${(event: ClipboardEvent): void => this.#copy(event)}
+      @cut=${(event: ClipboardEvent): void => this.#cut(event)}
       @click=${(event: MouseEvent): void => this.#hand.click(event)}>${this.#rows(context)}</div>`;
   }
 

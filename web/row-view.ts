@@ -331,6 +331,22 @@ function scenarioRow(
       }}>Show its strip</button>
       <button class="btn3" tabindex="-1" @click=${(event: Event): void => {
         event.stopPropagation();
+        desk.addScenario(row.name);
+      }}>Copy it</button>
+      <button class="btn3" tabindex="-1" ?disabled=${row.column <= 1} @click=${(
+        event: Event,
+      ): void => {
+        event.stopPropagation();
+        desk.moveScenario(row, -1);
+      }}>Earlier</button>
+      <button class="btn3" tabindex="-1" ?disabled=${row.column >= desk.snapshot.verdicts.length - 1} @click=${(
+        event: Event,
+      ): void => {
+        event.stopPropagation();
+        desk.moveScenario(row, 1);
+      }}>Later</button>
+      <button class="btn3" tabindex="-1" @click=${(event: Event): void => {
+        event.stopPropagation();
         desk.run({ do: 'remove scenario', name: row.name }, `remove ${row.name}`);
       }}>Take the scenario away</button></p>`,
     )}`;
@@ -403,6 +419,7 @@ function rowClasses(context: RowContext, row: Row): string {
     if (row.values[0]?.state === 'waits') names.push('waiting');
   }
   if (context.desk.item === row.item) names.push('sel');
+  if (context.desk.anchor !== undefined && context.desk.block.includes(row)) names.push('picked');
   if (context.desk.editing?.place.item === row.item && context.desk.editing.place.kind !== 'new')
     names.push('edit');
   return names.join(' ');

@@ -117,11 +117,12 @@ export class SheetHand {
     }
     const place = event.target.closest<HTMLElement>('[data-col]');
     const column = place ? Number(place.dataset.col) : WORDS;
-    this.#place(row, column, event.detail);
+    if (event.shiftKey) getSelection()?.removeAllRanges();
+    this.#place(row, column, event.detail, event.shiftKey);
   }
 
   /** A click on a place: the first takes it in hand, on an editable one it opens the editor. */
-  #place(row: Row, column: number, clicks: number): void {
+  #place(row: Row, column: number, clicks: number, shift: boolean): void {
     const { desk } = this.#context;
     const already = desk.item === row.item && desk.column === column;
     const narrow = NARROW.matches;
@@ -132,8 +133,10 @@ export class SheetHand {
     const derivedStrip = row.kind === 'cell' && row.role === 'derived' && column === 0;
     const checkStrip = row.kind === 'check' && column !== WORDS;
     const direct = formula && !derivedStrip && !checkStrip;
-    desk.select(row.item, column);
+    desk.select(row.item, column, shift);
     this.settle();
+    // A block is being made: no editor.
+    if (shift) return;
     if (WITH_BENCH.matches || (narrow && row.kind === 'cell')) desk.openBench(true);
     const wordsAgain =
       already && (clicks > 1 || column !== NAME) && !derivedStrip && row.kind !== 'chart';

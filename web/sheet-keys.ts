@@ -118,7 +118,8 @@ export function sheetKey(desk: Desk, columns: readonly number[], event: Keyboard
   const to = (next: number): boolean => {
     const target = rows[Math.max(0, Math.min(rows.length - 1, next))];
     if (!target) return false;
-    desk.select(target.item, fitColumn(target, desk.column, columns));
+    const extend = event.shiftKey && (event.key === 'ArrowUp' || event.key === 'ArrowDown');
+    desk.select(target.item, fitColumn(target, desk.column, columns), extend);
     return true;
   };
   if (event.altKey) {
@@ -155,10 +156,15 @@ export function sheetKey(desk: Desk, columns: readonly number[], event: Keyboard
         return true;
       }
       return beginEdit(desk, row, desk.column);
+    case 'Escape':
+      if (desk.anchor === undefined) return false;
+      desk.select(row.item);
+      return true;
     case 'F2':
       return beginEdit(desk, row, desk.column);
     case 'Delete': {
-      if (event.shiftKey) return removeRow(desk, row);
+      if (event.shiftKey)
+        return desk.anchor === undefined ? removeRow(desk, row) : desk.removeBlock();
       const scenario = desk.snapshot.verdicts[desk.column]?.name;
       if (desk.column > 0 && row.kind === 'cell' && scenario !== undefined) {
         return desk.putBack(scenario, row.name);
@@ -172,6 +178,7 @@ export function sheetKey(desk: Desk, columns: readonly number[], event: Keyboard
       break;
     default:
   }
+  if (control && event.key.toLowerCase() === 'd') return desk.duplicateBlock();
   const types = event.key.length === 1 && event.key !== ' ' && !control;
   if (types && (row.kind === 'cell' || row.kind === 'check') && desk.column !== NAME) {
     return beginEdit(desk, row, desk.column, event.key);

@@ -36,6 +36,7 @@ import { buildSnapshot } from './build-snapshot.ts';
 import { chartOf } from './chart-data.ts';
 import { completionsFor } from './completion.ts';
 import { Evaluation, type SlowResults } from './evaluation.ts';
+import { pasteItems } from './paste.ts';
 import { previewFormula } from './preview.ts';
 import { renameCell } from './rename.ts';
 import { type Report, reportOf } from './report.ts';
@@ -268,6 +269,8 @@ class OpenNotebook implements Session {
         return renameCell(n, command.cell, command.name);
       case 'insert':
         return insertItems(n, command.item, command.text);
+      case 'paste':
+        return pasteItems(n, command.item, command.text);
       case 'replace':
         return replaceItem(n, command.item, command.text);
       case 'remove':

@@ -409,6 +409,8 @@ export type Command =
   | { readonly do: 'remove scenario'; readonly name: string }
   | { readonly do: 'rename'; readonly cell: string; readonly name: string }
   | { readonly do: 'insert'; readonly item: number; readonly text: string }
+  /** Lines that were copied: names that are taken get fresh ones. */
+  | { readonly do: 'paste'; readonly item: number; readonly text: string }
   | { readonly do: 'replace'; readonly item: number; readonly text: string }
   | { readonly do: 'remove'; readonly item: number }
   | { readonly do: 'move'; readonly item: number; readonly to: number }
