@@ -7,7 +7,16 @@ import { dayOfMoment, secondsOfDay } from '../dimension/calendar.ts';
 import { formatDateIso, formatMomentIso, formatTimeOfDay } from '../dimension/quantity.ts';
 import { fromStored, plainUnit, type Unit } from '../dimension/unit.ts';
 import type { Evaluation } from './evaluation.ts';
-import { placesOf, type Read, reader, rootName, showValue, textOf, unitFor } from './show-value.ts';
+import {
+  placesOf,
+  type Read,
+  reader,
+  rootName,
+  showValue,
+  spanUnit,
+  textOf,
+  unitFor,
+} from './show-value.ts';
 import type { Message } from './snapshot.ts';
 import { checkResult } from './verdict.ts';
 
@@ -114,8 +123,8 @@ function reportCell(evaluation: Evaluation, id: number, column: number, full: bo
   const unit =
     type?.kind === 'quantity'
       ? unitFor(evaluation, type, id)
-      : type?.kind === 'span' && type.of.kind === 'quantity'
-        ? unitFor(evaluation, type.of)
+      : type?.kind === 'span' && memory.faults[id] === undefined
+        ? spanUnit(evaluation, type.of, reader(evaluation, id, memory), 0)
         : plainUnit;
   const base = { kind: kindOf(type), unit: unit.symbol };
   const fault = memory.faults[id];
@@ -188,7 +197,7 @@ function one(evaluation: Evaluation, type: Type, read: Read, i: number, unit: Un
     case 'time of day':
       return formatTimeOfDay(x);
     case 'span': {
-      const inner = type.of.kind === 'quantity' ? unitFor(evaluation, type.of) : plainUnit;
+      const inner = spanUnit(evaluation, type.of, read, i);
       return {
         start: one(evaluation, type.of, read, i, inner),
         end: one(evaluation, type.of, (j, k) => read(j + 1, k), i, inner),

@@ -35,14 +35,40 @@ export function placesOf(evaluation: Evaluation, node: number, memory: Memory): 
 
 /** The unit a quantity is shown in: its cell's own, else the usual one for its size in the plan. */
 export function unitFor(evaluation: Evaluation, type: QuantityType, node?: number): Unit {
-  if (type.unit) return type.unit;
+  if (type.unit && (node === undefined || reaches(evaluation, node, type.unit))) return type.unit;
   const { units } = evaluation.checked.scope.notebook.header;
   if (type.stance === 'moment') return plainUnit;
   if (type.dimension === plain) return plainUnit;
   const size = node === undefined ? undefined : largestOf(evaluation, node);
-  return preferredUnit(type.dimension, units, {
-    point: type.stance !== 'plain',
-    ...(size === undefined ? {} : { size }),
+  const options = { point: type.stance !== 'plain', ...(size === undefined ? {} : { size }) };
+  const usual = preferredUnit(type.dimension, units, options);
+  return node === undefined || reaches(evaluation, node, usual)
+    ? usual
+    : preferredUnit(type.dimension, [], options);
+}
+
+/** The unit of both ends of a span: a gauge only when both are the areas of a wire. */
+export function spanUnit(evaluation: Evaluation, of: Type, read: Read, place: number): Unit {
+  const unit = of.kind === 'quantity' ? unitFor(evaluation, of) : plainUnit;
+  const isGauge = unit.scale === 'gauge' && !(read(0, place) > 0 && read(1, place) > 0);
+  return isGauge ? differenceUnit(unit) : unit;
+}
+
+/**
+ * Whether a unit has a number for each value of a node. A gauge has none for an area that is not
+ * above zero, and a small unit none for an amount near the largest number there is.
+ */
+function reaches(evaluation: Evaluation, node: number, unit: Unit): boolean {
+  const places = evaluation.program.operands[node] ?? [];
+  if (unit.scale !== 'gauge' && (places[0] ?? -1) < 0) return true;
+  return evaluation.columns.every(({ memory }) => {
+    if (memory.faults[node]) return true;
+    const n = placesOf(evaluation, node, memory);
+    for (let i = 0; i < n; i++) {
+      const x = memory.at(places[0] as Operand, i);
+      if (Number.isFinite(x) && !Number.isFinite(fromStored(x, unit))) return false;
+    }
+    return true;
   });
 }
 
@@ -74,6 +100,8 @@ export function figureOf(
     case 'quantity':
       if (absent) return { figure: '–', unit: '' };
       if (type.stance === 'moment') return { figure: formatMoment(x), unit: '' };
+      if (unit.scale === 'gauge' && !(x > 0))
+        return figureOf(evaluation, type, read, place, differenceUnit(unit));
       if (unit.scale === 'gauge')
         return { figure: formatQuantity(x, unit).replace(/\s*AWG$/u, ''), unit: 'AWG' };
       return {
@@ -88,7 +116,7 @@ export function figureOf(
       return { figure: absent ? '–' : formatTimeOfDay(x), unit: '' };
     case 'span': {
       if (absent) return { figure: '–', unit: '' };
-      const inner = type.of.kind === 'quantity' ? unitFor(evaluation, type.of) : plainUnit;
+      const inner = spanUnit(evaluation, type.of, read, place);
       const low = figureOf(evaluation, type.of, read, place, inner);
       const high = figureOf(evaluation, type.of, (j, i) => read(j + 1, i), place, inner);
       return { figure: `${low.figure}..${high.figure}`, unit: high.unit };

@@ -1,0 +1,64 @@
+// Notebooks that no person would write, found by writing a million at random. Each once showed a
+// cell without a number and without a word, or stopped the program.
+
+import { readFileSync } from 'node:fs';
+import { describe, expect, test } from 'vitest';
+import { openSession } from '../../../engine/index.ts';
+
+const odd = JSON.parse(
+  readFileSync(new URL('../../samples/odd-notebooks.json', import.meta.url), 'utf8'),
+) as readonly string[];
+
+/** Cells that show neither a value nor why there is none. */
+function silentCells(text: string): string[] {
+  const session = openSession(text);
+  const silent: string[] = [];
+  for (const index of session.evaluation.columns.keys()) {
+    const { cells } = session.report(index, false);
+    for (const [name, cell] of Object.entries(cells)) {
+      const { value, kind } = cell;
+      const isNumber = typeof value === 'number' && Number.isFinite(value);
+      const isTold = cell.error !== undefined || cell.waits !== undefined || kind === 'blank';
+      if ((value === null || typeof value === 'number') && !isNumber && !isTold)
+        silent.push(`${name}: ${cell.text}`);
+    }
+  }
+  return silent;
+}
+
+test.each(odd.map((text, number) => ({ number, text })))('odd notebook $number', ({ text }) => {
+  expect(silentCells(text)).toEqual([]);
+  expect(openSession(text).text).toBe(text);
+});
+
+describe('a value that its own unit has no number for', () => {
+  const shown = (body: string, column = 0): Record<string, string> =>
+    Object.fromEntries(
+      Object.entries(openSession(`dapple 1\n\n${body}`).report(column, false).cells).map(
+        ([name, cell]) => [name, cell.text.replace(/\s/gu, ' ')],
+      ),
+    );
+
+  // 10 AWG is 5.261 mm² (ASTM B258); no wire has less than nothing.
+  test('an area below zero is shown in mm², not as a gauge', () => {
+    expect(shown('a = 10 AWG\nb = -10 AWG\nc = -10 AWG..10 AWG')).toEqual({
+      a: '10 AWG',
+      b: '−5.26 mm²',
+      c: '−5.26..5.26 mm²',
+    });
+  });
+
+  test('so it is in every column as soon as one has such a value', () => {
+    const body = 'a = 10 AWG\nscenario Odd\n  a = 10 AWG - 2 AWG';
+    expect(shown(body).a).toBe('5.26 mm²');
+    // 2 AWG is 33.63 mm²; 5.26 − 33.63 = −28.37.
+    expect(shown(body, 1).a).toBe('−28.4 mm²');
+  });
+
+  test('an amount too large for its unit is shown in a larger one', () => {
+    expect(shown('a = 1e300 km\nb = 1e4 × a as mm')).toEqual({
+      a: '1 × 10³⁰⁰ km',
+      b: '1 × 10³⁰⁴ km',
+    });
+  });
+});
