@@ -14,8 +14,9 @@ import { lookupStep } from './lookup-steps.ts';
 import type { Memory, Operand } from './memory.ts';
 import { opNumber, type Step } from './program.ts';
 import { dailyStep, reduceStep } from './reduce-steps.ts';
-import { chanceStep, percentileStep, solveStep, withStep } from './run-steps.ts';
+import { solveStep, withStep } from './run-steps.ts';
 import { batteryStepOf, drawnSkyStep, previousStep, runningTotalStep } from './time-steps.ts';
+import { chanceStep, percentileStep } from './trial-steps.ts';
 
 export function vector(k: Compiling, expr: Expr): readonly Operand[] {
   const { e } = k;

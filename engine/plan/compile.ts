@@ -11,7 +11,7 @@ import { callContext } from './call-context.ts';
 import { scalar, vector } from './compile-expression.ts';
 import { Emitter, type LoopFrame } from './emitter.ts';
 import { stronglyConnected } from './graph.ts';
-import { linkSites } from './link.ts';
+import { linkPools, linkSites } from './link.ts';
 import { Machine } from './machine.ts';
 import type { Operand } from './memory.ts';
 import type { CodeRange, Program, Unit } from './program.ts';
@@ -148,6 +148,7 @@ export function compile(checked: Checked): Compiled {
   sites.runner = machine;
   linkSites(program, sites);
   markSlow(program, sites);
+  linkPools(program, sites);
   return { program, machine, sites, workbench: e, textOf: (id) => texts[id] ?? '' };
 }
 

@@ -4,12 +4,14 @@
 import type { Expr } from '../check/typed.ts';
 import type { Emitter } from './emitter.ts';
 import type { Operand } from './memory.ts';
-import type { RunSites } from './sites.ts';
+import type { RunContext, RunSites } from './sites.ts';
 
 export interface Compiling {
   readonly e: Emitter;
   readonly sites: RunSites;
   /** Node at work. */
   readonly owner: number;
+  /** Absent in a cell's formula itself. */
+  readonly context?: RunContext | undefined;
   readonly vector: (k: Compiling, expr: Expr) => readonly Operand[];
 }

@@ -2,7 +2,7 @@
 
 import { closure } from './graph.ts';
 import type { Program } from './program.ts';
-import type { ConeAction, RunSites, Site } from './sites.ts';
+import type { ConeAction, RunSites, Site, TrialCone } from './sites.ts';
 
 export function linkSites(program: Program, sites: RunSites): void {
   for (const site of sites.sites) linkSite(program, site);
@@ -38,17 +38,38 @@ export function coneNodes(
 }
 
 function linkSite(program: Program, site: Site): void {
+  const { drawn, cone, targets, nodes } = coneOf(program, site, []);
+  site.drawn = drawn;
+  site.cone = cone;
+  for (const axis of site.resultAxes)
+    if (axis.kind === 'timeline' || axis.kind === 'days') {
+      if (nodes.has(axis.node) || targets.some((t) => t.node === axis.node))
+        site.invalid = `What is changed here changes ${axis.name} itself, and the result still runs along it. Reduce it to one value first, such as lowest(…).`;
+    }
+}
+
+/** Cone and drawn nodes of a site; `instead` are nodes that a scenario replaces by uncertain amounts. */
+export function coneOf(
+  program: Program,
+  site: Site,
+  instead: readonly number[],
+): TrialCone & {
+  readonly targets: readonly { readonly node: number; readonly row: number | undefined }[];
+  readonly nodes: ReadonlySet<number>;
+} {
+  const wanted = [...site.wanted, ...site.also];
   const roots: number[] = [];
   if (site.kind === 'trials') {
-    const needed = closure(site.wanted, (id) => program.draws[id] ?? []);
+    const needed = closure(wanted, (id) => program.draws[id] ?? []);
     for (const id of needed) {
       const node = program.nodes[id];
       if (!node || program.broken.has(id)) continue;
-      if (node.distribution || node.entryDistributions.length > 0) roots.push(id);
+      if (node.distribution || node.entryDistributions.length > 0 || instead.includes(id))
+        roots.push(id);
       else if (node.expr?.op === 'drawn sky') roots.push(id);
     }
   }
-  const drawn = roots.filter((id) => program.nodes[id]?.distribution);
+  const drawn = roots.filter((id) => program.nodes[id]?.distribution || instead.includes(id));
   const entries = roots.filter(
     (id) => !drawn.includes(id) && (program.nodes[id]?.entryDistributions.length ?? 0) > 0,
   );
@@ -57,19 +78,54 @@ function linkSite(program: Program, site: Site): void {
     ...drawn.map((node) => ({ node, row: undefined })),
     ...entries.map((node) => ({ node, row: 0 })),
   ];
-  const cone = coneNodes(
+  const nodes = coneNodes(
     program,
     targets,
-    site.wanted,
+    wanted,
     roots.filter((id) => !drawn.includes(id) && !entries.includes(id)),
   );
-  site.drawn = [...drawn, ...entries];
-  site.cone = orderCone(program, cone, targets);
-  for (const axis of site.resultAxes)
-    if (axis.kind === 'timeline' || axis.kind === 'days') {
-      if (cone.has(axis.node) || targets.some((t) => t.node === axis.node))
-        site.invalid = `What is changed here changes ${axis.name} itself, and the result still runs along it. Reduce it to one value first, such as lowest(…).`;
+  return {
+    drawn: [...drawn, ...entries],
+    cone: orderCone(program, nodes, targets),
+    targets,
+    nodes,
+  };
+}
+
+/**
+ * Trials in the same context share their runs when most of what they work is the same. Only cells
+ * whose own runs are quick take part: otherwise one would wait for the other's.
+ */
+export function linkPools(program: Program, sites: RunSites): void {
+  for (const pool of sites.pools.values()) {
+    let common: ReadonlySet<number> | undefined;
+    for (const member of pool.members) {
+      const { nodes } = coneOf(program, member.site, []);
+      if ([...nodes].some((id) => program.slow[id] === 1)) continue;
+      if (common === undefined) common = nodes;
+      else {
+        const known: ReadonlySet<number> = common;
+        const both = [...nodes].filter((id) => known.has(id)).length;
+        if (2 * both < nodes.size + known.size - both) continue;
+        common = new Set([...known, ...nodes]);
+      }
+      pool.together.push(member);
     }
+    if (pool.together.length < 2) {
+      pool.together.length = 0;
+      continue;
+    }
+    const around = new Set<Site>();
+    for (const { site, context } of pool.together) {
+      around.add(site);
+      for (let at = context; at; at = at.outer) if (at.site) around.add(at.site);
+    }
+    for (const site of around) {
+      for (const member of pool.together)
+        for (const id of member.site.wanted) if (!site.wanted.has(id)) site.also.add(id);
+      linkSite(program, site);
+    }
+  }
 }
 
 export function orderCone(

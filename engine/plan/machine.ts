@@ -14,10 +14,12 @@ import {
 import { type Circle, circleOf, runCircle } from './circle.ts';
 import { closure } from './graph.ts';
 import { execute, executeBatch, finiteAt, firstUnfit, lengthOf } from './kernels.ts';
+import { coneOf } from './link.ts';
 import { type AxisValue, type Fault, Memory, type Operand } from './memory.ts';
 import type { CodeRange, Program, Unit } from './program.ts';
 import { quantile, uniform } from './random.ts';
-import type { RunSites, Site, SiteRunner } from './sites.ts';
+import type { RunSites, Site, SiteRunner, TrialCone } from './sites.ts';
+import { trialInputs } from './trial-pool.ts';
 
 /** What a run puts in place of a node or of one row of a column. */
 export interface Replacement {
@@ -186,6 +188,8 @@ export class Machine implements SiteRunner {
     if (own) this.#following[id] = own;
     this.#order = undefined;
     this.#beneathSites = undefined;
+    // Kept trials are known by the numbers that went in; what was done with those is another thing now.
+    for (const pool of this.#sites.pools.values()) pool.kept = undefined;
   }
 
   /** Works a cell whose formula is another one now, and what follows it, as `put` does. */
@@ -349,9 +353,15 @@ export class Machine implements SiteRunner {
     row: number | undefined,
     value: (component: number, place: number) => number,
   ): void {
+    if (row === undefined && child.instead.has(node))
+      child.instead = new Map([...child.instead].filter(([id]) => id !== node));
+    this.#wait(child, { node, row, value });
+  }
+
+  #wait(child: Memory, made: Replacement): void {
+    const { node, row } = made;
     const list = this.#waiting.get(child) ?? [];
     const at = list.findIndex((r) => r.node === node && r.row === row);
-    const made: Replacement = { node, row, value };
     if (at >= 0) list[at] = made;
     else list.push(made);
     this.#waiting.set(child, list);
@@ -360,13 +370,39 @@ export class Machine implements SiteRunner {
   /** New random values for the uncertain nodes under a site. */
   draw(child: Memory, site: Site, trial: number): void {
     child.trial = trial;
-    for (const id of site.drawn) {
+    const { seed } = this.program;
+    for (const id of this.#trialsOf(site, child).drawn) {
+      const instead = child.instead.get(id);
+      if (instead) {
+        const v = quantile(instead, uniform(seed, trial, this.#sites.drawName(id), 0));
+        this.#wait(child, { node: id, row: undefined, value: () => v });
+        continue;
+      }
       if (child.heldBefore.has(id)) continue;
       this.drawNode(id, trial, (row, v) => {
         if (row === undefined || !child.heldRowsBefore.has(`${id}:${row}`))
-          this.replace(child, id, row, () => v);
+          this.#wait(child, { node: id, row, value: () => v });
       });
     }
+  }
+
+  /** What a site draws and works: more where a scenario puts uncertain amounts in. */
+  #trialsOf(site: Site, child: Memory): TrialCone {
+    if (site.kind !== 'trials' || child.instead.size === 0) return site;
+    const nodes = [...child.instead.keys()];
+    const key = nodes.join();
+    const made = site.variants.get(key) ?? coneOf(this.program, site, nodes);
+    site.variants.set(key, made);
+    return made;
+  }
+
+  inputsOf(site: Site, child: Memory): readonly number[] | undefined {
+    return trialInputs(this.program, site, this.#trialsOf(site, child).cone, child);
+  }
+
+  hasFailed(child: Memory, wanted: ReadonlySet<number>): boolean {
+    for (const id of wanted) if (child.faults[id]) return true;
+    return false;
   }
 
   drawNode(id: number, trial: number, put: (row: number | undefined, value: number) => void): void {
@@ -476,9 +512,9 @@ export class Machine implements SiteRunner {
   }
 
   /** Work of one pass through a cone: a unit counts one, and one more for every hundred places. */
-  #costOf(site: Site, m: Memory): number {
+  #costOf(cone: Site['cone'], m: Memory): number {
     let cost = 1;
-    for (const action of site.cone) {
+    for (const action of cone) {
       if (action.kind !== 'unit') continue;
       const first = this.program.units[action.unit]?.nodes[0] ?? -1;
       cost++;
@@ -489,13 +525,15 @@ export class Machine implements SiteRunner {
   }
 
   runCone(site: Site, child: Memory): boolean {
-    this.#spent += this.#costOf(site, child);
-    if (this.#spent > MOST_WORK) {
+    const { cone } = this.#trialsOf(site, child);
+    this.#spent += this.#costOf(cone, child);
+    // What shares its trials may cost as much again, as the cells would one by one.
+    if (this.#spent > (site.also.size > 0 ? 2 : 1) * MOST_WORK) {
       child.problem = TOO_MUCH;
       return false;
     }
     this.#depth++;
-    this.runActions(site.cone, this.#waiting.get(child) ?? [], child);
+    this.runActions(cone, this.#waiting.get(child) ?? [], child);
     this.#depth--;
     for (const id of site.wanted) {
       const fault = child.faults[id];

@@ -5,6 +5,8 @@
 // An *operand* names a place: a scalar s ≥ 0, or a row r as ~r. Rows of a child that it has not
 // written are the parent's own arrays; they are never written through.
 
+import type { Distribution } from '../check/typed.ts';
+
 export interface AxisValue {
   readonly length: number;
   /** Timelines and days: civil seconds since 1970-01-01. */
@@ -28,6 +30,7 @@ const NO_PLACES = new Float64Array(0);
 export const NO_AXIS: AxisValue = { length: 0, start: 0, end: 0, step: 0, places: NO_PLACES };
 
 const NOTHING_HELD: ReadonlySet<number> = new Set();
+const NOTHING_INSTEAD: ReadonlyMap<number, Distribution> = new Map();
 const NO_ROW_HELD: ReadonlySet<string> = new Set();
 
 export class Memory {
@@ -45,6 +48,8 @@ export class Memory {
   /** What the runs around this one have replaced. */
   heldBefore: ReadonlySet<number> = NOTHING_HELD;
   heldRowsBefore: ReadonlySet<string> = NO_ROW_HELD;
+  /** Replaced nodes that trials draw all the same: a scenario's own uncertain amounts. */
+  instead: ReadonlyMap<number, Distribution> = NOTHING_INSTEAD;
   /** Place on the axis while a circle is stepped. */
   index = 0;
   /** Whether a node ever had a fault here: then faults must be cleared before cells are worked together. */
@@ -71,6 +76,7 @@ export class Memory {
     this.heldRows = parent.heldRows;
     this.heldBefore = parent.held;
     this.heldRowsBefore = parent.heldRows;
+    this.instead = parent.instead;
     this.faulty = parent.faulty;
   }
 

@@ -29,6 +29,13 @@ export function quantilesOf(sample: Float64Array, shares: readonly number[], out
   }
 }
 
+/** One quantile; moves the sample's numbers about. */
+export function percentileOf(sample: Float64Array, share: number): number {
+  const out: number[] = [];
+  quantilesOf(sample, [share], out);
+  return out[0] as number;
+}
+
 function hasAbsent(sample: Float64Array): boolean {
   for (let i = 0; i < sample.length; i++) if (Number.isNaN(sample[i] as number)) return true;
   return false;

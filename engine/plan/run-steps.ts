@@ -1,4 +1,4 @@
-// Steps that run part of the notebook again: `with`, `solve`, `chance`, `percentile`. Each is a
+// Steps that run part of the notebook again: `with` and `solve`; trials are in trial-steps.ts. Each is a
 // *site*: some nodes replaced, the cone between them and what is wanted worked once more in a child
 // memory, then the site's own body. Cones are worked out when all nodes are compiled (link.ts).
 
@@ -10,7 +10,8 @@ import { preferredUnit } from '../dimension/unit.ts';
 import type { Compiling } from './compiling.ts';
 import type { AxisValue, Memory, Operand } from './memory.ts';
 import type { Step } from './program.ts';
-import type { Site } from './sites.ts';
+import type { RunContext } from './sites.ts';
+import { APART, contextKey } from './trial-pool.ts';
 
 /** Nodes whose values an expression reads, axes included. */
 export function wantedBy(...exprs: readonly Expr[]): ReadonlySet<number> {
@@ -53,7 +54,8 @@ function deliver(
   }
 }
 
-function fail(m: Memory, out: readonly Operand[], problem: string): void {
+/** Gives up: the places get no number, the memory the reason. */
+export function fail(m: Memory, out: readonly Operand[], problem: string): void {
   m.problem = problem;
   for (const o of out) {
     if (o >= 0) m.scalars[o] = Number.NaN;
@@ -68,8 +70,13 @@ export function withStep(
 ): Step {
   const values = expr.overrides.map((o) => k.vector(k, o.value));
   let results: readonly Operand[] = [];
+  const context: RunContext = {
+    key: contextKey(k.context, expr.overrides),
+    outer: k.context,
+    site: undefined,
+  };
   const instructions = k.e.aside(() => {
-    results = k.vector(k, expr.value);
+    results = k.vector({ ...k, context }, expr.value);
   });
   const { sites } = k;
   const site = sites.add({
@@ -80,6 +87,7 @@ export function withStep(
     instructions,
     resultAxes: expr.value.type.axes,
   });
+  context.site = site;
   const sweeps = expr.sweeps.map((axis) => axis.id);
   const axesOf = expr.overrides.map((o) => o.value.type.axes.map((axis) => axis.id));
   return {
@@ -139,9 +147,10 @@ export function solveStep(k: Compiling, expr: Extract<Expr, { op: 'solve' }>, ou
   const [high] = k.vector(k, expr.high);
   let left: Operand = 0;
   let right: Operand = 0;
+  const inner: Compiling = { ...k, context: APART };
   const instructions = k.e.aside(() => {
-    left = k.vector(k, expr.left)[0] as Operand;
-    right = k.vector(k, expr.right)[0] as Operand;
+    left = k.vector(inner, expr.left)[0] as Operand;
+    right = k.vector(inner, expr.right)[0] as Operand;
   });
   const { sites } = k;
   const site = sites.add({
@@ -268,93 +277,4 @@ function bisect(g: (x: number) => number, from: number, to: number, atFrom: numb
     else [a, ga] = [middle, gm];
   }
   return (a + b) / 2;
-}
-
-export function chanceStep(k: Compiling, condition: Expr, out: Operand): Step {
-  const { site, results } = trialSite(k, condition);
-  const { sites } = k;
-  return {
-    run(m: Memory): void {
-      const machine = sites.machine;
-      const child = machine.childOf(site, m);
-      let hits = 0;
-      for (let trial = 0; trial < sites.trials; trial++) {
-        machine.draw(child, site, trial);
-        if (!machine.runCone(site, child)) {
-          fail(m, [out], child.problem);
-          return;
-        }
-        machine.execute(site.body, child);
-        if (child.at(results[0] as Operand, 0) !== 0) hits++;
-      }
-      m.scalars[out] = hits / sites.trials;
-    },
-  };
-}
-
-export function percentileStep(k: Compiling, value: Expr, share: Expr, out: Operand): Step {
-  const [s] = k.vector(k, share);
-  const { site, results } = trialSite(k, value);
-  const { sites } = k;
-  return {
-    run(m: Memory): void {
-      const machine = sites.machine;
-      const child = machine.childOf(site, m);
-      const wanted = m.at(s as Operand, 0);
-      if (!(wanted >= 0 && wanted <= 1)) {
-        fail(m, [out], 'percentile(…) takes a share from 0 % to 100 %.');
-        return;
-      }
-      let all: Float64Array[] = [];
-      for (let trial = 0; trial < sites.trials; trial++) {
-        machine.draw(child, site, trial);
-        if (!machine.runCone(site, child)) {
-          fail(m, [out], child.problem);
-          return;
-        }
-        machine.execute(site.body, child);
-        const operand = results[0] as Operand;
-        const n = operand >= 0 ? 1 : (child.rows[~operand] as Float64Array).length;
-        if (trial === 0) {
-          if (n * sites.trials > 40_000_000) {
-            fail(m, [out], 'Too many trials of too long a series to rank. Use fewer trials.');
-            return;
-          }
-          all = Array.from({ length: n }, () => new Float64Array(sites.trials));
-        }
-        for (let i = 0; i < n; i++) (all[i] as Float64Array)[trial] = child.at(operand, i);
-      }
-      const values = all.map((sample) => percentileOf(sample, wanted));
-      if (out >= 0) m.scalars[out] = values[0] as number;
-      else m.own(~out, values.length).set(values);
-    },
-  };
-}
-
-/** Straight between order statistics: the share p lies at p (n − 1). Sorts the sample in place. */
-export function percentileOf(sample: Float64Array, share: number): number {
-  sample.sort();
-  const x = share * (sample.length - 1);
-  const i = Math.floor(x);
-  const a = sample[i] as number;
-  const b = sample[Math.min(sample.length - 1, i + 1)] as number;
-  return a + (b - a) * (x - i);
-}
-
-function trialSite(k: Compiling, expr: Expr): { site: Site; results: readonly Operand[] } {
-  let results: readonly Operand[] = [];
-  const instructions = k.e.aside(() => {
-    results = k.vector(k, expr);
-  });
-  return {
-    site: k.sites.add({
-      kind: 'trials',
-      owner: k.owner,
-      targets: [],
-      wanted: wantedBy(expr),
-      instructions,
-      resultAxes: expr.type.axes,
-    }),
-    results,
-  };
 }

@@ -1,7 +1,8 @@
 // Sites: places in the program where part of the notebook is run again with some nodes replaced.
 
 import type { Axis } from '../check/type.ts';
-import type { Memory } from './memory.ts';
+import type { Distribution } from '../check/typed.ts';
+import type { Memory, Operand } from './memory.ts';
 import type { CodeRange } from './program.ts';
 import { nameNumber } from './random.ts';
 
@@ -19,6 +20,10 @@ export interface SiteRunner {
     value: (component: number, i: number) => number,
   ): void;
   draw(child: Memory, site: Site, trial: number): void;
+  /** Everything that the trials of a site draw on, as numbers; undefined when it cannot be told or is too much. */
+  inputsOf(site: Site, child: Memory): readonly number[] | undefined;
+  /** Whether something that an expression reads has failed. */
+  hasFailed(child: Memory, wanted: ReadonlySet<number>): boolean;
 }
 
 export interface Site {
@@ -38,6 +43,16 @@ export interface Site {
   /** Uncertain nodes under the wanted ones (trials). */
   drawn: readonly number[];
   child: Memory | undefined;
+  /** Nodes worked as well for trials that share this run; their faults are not this site's. */
+  readonly also: Set<number>;
+  /** Cone and drawn nodes where a scenario's own uncertain amounts are drawn, by their nodes. */
+  readonly variants: Map<string, TrialCone>;
+}
+
+/** What a trial draws, and what it works after that. */
+export interface TrialCone {
+  readonly drawn: readonly number[];
+  readonly cone: readonly ConeAction[];
 }
 
 export type ConeAction =
@@ -46,8 +61,43 @@ export type ConeAction =
   /** Entries put in after (or instead of) the column's own work. */
   | { readonly kind: 'patch'; readonly node: number };
 
+/** What the runs around an expression put in; trials that stand in the same one can be shared. */
+export interface RunContext {
+  /** Undefined when nothing can be shared there. */
+  readonly key: string | undefined;
+  readonly outer: RunContext | undefined;
+  /** The site of the run, once it is made. */
+  site: Site | undefined;
+}
+
+/** One `chance` or `percentile`. */
+export interface PoolMember {
+  readonly site: Site;
+  readonly context: RunContext | undefined;
+  /** Where its body leaves the value of a trial. */
+  readonly result: Operand;
+  readonly pool: TrialPool;
+}
+
+/** For each place of a value its numbers over the trials. */
+export type Sample = readonly Float64Array[];
+
+export interface KeptTrials {
+  readonly inputs: readonly number[];
+  readonly instead: ReadonlyMap<number, Distribution>;
+  readonly samples: ReadonlyMap<PoolMember, Sample>;
+}
+
+export interface TrialPool {
+  readonly members: PoolMember[];
+  /** Those that share a run, two or more; filled in by the linker. */
+  readonly together: PoolMember[];
+  kept: KeptTrials | undefined;
+}
+
 export class RunSites {
   readonly sites: Site[] = [];
+  readonly pools = new Map<string, TrialPool>();
   runner: SiteRunner | undefined;
   readonly #keys: readonly string[];
   readonly trials: number;
@@ -66,7 +116,9 @@ export class RunSites {
     return this.runner;
   }
 
-  add(site: Omit<Site, 'body' | 'cone' | 'invalid' | 'drawn' | 'child'>): Site {
+  add(
+    site: Omit<Site, 'body' | 'cone' | 'invalid' | 'drawn' | 'child' | 'also' | 'variants'>,
+  ): Site {
     const made: Site = {
       ...site,
       body: { from: 0, to: 0 },
@@ -74,6 +126,8 @@ export class RunSites {
       invalid: '',
       drawn: [],
       child: undefined,
+      also: new Set(),
+      variants: new Map(),
     };
     this.sites.push(made);
     return made;

@@ -4,6 +4,7 @@
 import type { Checked, CheckedScenario } from '../check/check.ts';
 import { recheck } from '../check/recheck.ts';
 import type { GraphNode } from '../check/scope.ts';
+import type { Distribution } from '../check/typed.ts';
 import type { Node } from '../language/ast.ts';
 import type { Notebook } from '../notebook/notebook.ts';
 import { type Compiled, compile } from '../plan/compile.ts';
@@ -209,6 +210,7 @@ export class Evaluation {
   #runScenario(index: number, slow: boolean): void {
     const column = this.columns[index] as Column;
     column.memory.follow(this.plan);
+    column.memory.instead = this.#instead(column);
     const quick = slow
       ? column.actions
       : column.actions.filter(
@@ -248,7 +250,7 @@ export class Evaluation {
   /** Takes over the plan's values but for these nodes, and but for axes that are the column's own. */
   #followExcept(memory: Memory, nodes: readonly number[]): void {
     const { operands } = this.program;
-    const { held, heldRows } = memory;
+    const { held, heldRows, instead } = memory;
     const faults = nodes.map((id) => memory.faults[id]);
     const values = nodes.map((id) =>
       (operands[id] ?? []).map((o) => (o >= 0 ? memory.scalars[o] : memory.rows[~o])),
@@ -268,6 +270,7 @@ export class Evaluation {
     });
     memory.held = held;
     memory.heldRows = heldRows;
+    memory.instead = instead;
     memory.faulty ||= faults.some((fault) => fault !== undefined);
   }
 
@@ -300,6 +303,16 @@ export class Evaluation {
     return this.columns[index]?.scenario?.overrides.find(
       (o) => o.override.node === node && o.override.row === undefined,
     )?.from;
+  }
+
+  /** Distributions of the uncertain amounts that a scenario puts in place of whole nodes. */
+  #instead(column: Column): ReadonlyMap<number, Distribution> {
+    const found = new Map<number, Distribution>();
+    for (const { override, from } of column.scenario?.overrides ?? []) {
+      const distribution = this.program.nodes[from]?.distribution;
+      if (override.row === undefined && distribution) found.set(override.node, distribution);
+    }
+    return found;
   }
 
   #replacements(column: Column): Replacement[] {

@@ -14,7 +14,7 @@ import {
 import { findUnit, fromStored, plainUnit, preferredUnit, type Unit } from '../dimension/unit.ts';
 import { wilsonInterval } from '../physics/weather-chance.ts';
 import type { Memory, Operand } from '../plan/memory.ts';
-import { percentileOf } from '../plan/run-steps.ts';
+import { percentileOf } from '../plan/order-statistics.ts';
 import type { Evaluation } from './evaluation.ts';
 import type { Figure, ShownValue } from './snapshot.ts';
 

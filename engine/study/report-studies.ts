@@ -4,7 +4,7 @@ import { literalAmount, parseContext } from '../check/scope.ts';
 import { fromStored } from '../dimension/unit.ts';
 import { nameKey, parseFormula } from '../language/parser.ts';
 import { wilsonInterval } from '../physics/weather-chance.ts';
-import { percentileOf } from '../plan/run-steps.ts';
+import { percentileOf } from '../plan/order-statistics.ts';
 import type { Session } from '../run/session.ts';
 import { unitFor } from '../run/show-value.ts';
 import { startStudies } from './studies.ts';

@@ -1,7 +1,7 @@
 // Quantiles by selection against the same sample put in order.
 
 import { describe, expect, test } from 'vitest';
-import { quantilesOf } from '../../../engine/plan/order-statistics.ts';
+import { percentileOf, quantilesOf } from '../../../engine/plan/order-statistics.ts';
 
 const SHARES = [0, 0.05, 0.25, 0.5, 0.75, 0.95, 1];
 
@@ -58,4 +58,12 @@ describe('quantiles by selection', () => {
       1, 1.2, 2, 3,
     ]);
   });
+});
+
+test('a share that falls on a number is that number, though its neighbour is absent', () => {
+  // Of three, 50 % is the second, exactly; from there to the absent third there is nothing between.
+  const sample = (): Float64Array => Float64Array.of(Number.NaN, 7, 3);
+  expect(percentileOf(sample(), 0.5)).toBe(7);
+  expect(percentileOf(sample(), 0.25)).toBe(5);
+  expect(percentileOf(sample(), 0.75)).toBeNaN();
 });
