@@ -1,8 +1,7 @@
 // The names of a notebook: one graph node for each cell, column, check, answer, chart item and
 // scenario value, with its parsed formula. Nothing is typed here.
 
-import { areaOfGauge } from '../dimension/gauge.ts';
-import { findUnit, isPointUnit, isUnit, toStored } from '../dimension/unit.ts';
+import { isPointUnit, isUnit } from '../dimension/unit.ts';
 import type { Node, Target } from '../language/ast.ts';
 import {
   type ChoiceBounds,
@@ -18,8 +17,11 @@ import { libraryFunctions } from '../library/library.ts';
 import type { CellItem, Item, Notebook, Piece, TableItem } from '../notebook/notebook.ts';
 import type { Diagnostic } from '../source/diagnostic.ts';
 import { nameKey } from '../source/name.ts';
+import { inOrder } from './literal-amount.ts';
 import type { Axis, Type } from './type.ts';
 import type { Distribution, Expr } from './typed.ts';
+
+export { literalAmount } from './literal-amount.ts';
 
 export type NodeKind =
   | 'cell'
@@ -219,10 +221,9 @@ export function buildScope(notebook: Notebook, cache: TreeCache = new Map()): Sc
     const node = add('cell', index, item.name.text, key, parsed.node, parsed.diagnostics);
     cells.set(key, node.id);
     if (item.bounds) {
-      const bounds = parseBounds(item.bounds.text, {
-        ...parseContext,
-        offset: item.bounds.span.start,
-      });
+      const bounds = inOrder(
+        parseBounds(item.bounds.text, { ...parseContext, offset: item.bounds.span.start }),
+      );
       node.bounds = bounds.bounds;
       for (const diagnostic of bounds.diagnostics) problems.push({ item: index, diagnostic });
     }
@@ -361,20 +362,4 @@ export function buildScope(notebook: Notebook, cache: TreeCache = new Map()): Sc
     }
   });
   return { notebook, nodes, cells, tables, checks, answers, scenarios, charts, problems, nextAxis };
-}
-
-/** A literal amount as stored (SI; °C number, dBm), or undefined when the node is no plain literal. */
-export function literalAmount(node: Node, asDifference = false): number | undefined {
-  if (node.kind === 'unary' && node.operator === '-') {
-    const inner = literalAmount(node.operand, asDifference);
-    return inner === undefined ? undefined : -inner;
-  }
-  if (node.kind === 'gauge') return areaOfGauge(node.gauge);
-  if (node.kind === 'moment') return node.days * 86_400 + (node.minutes ?? 0) * 60;
-  if (node.kind === 'time of day') return node.minutes * 60;
-  if (node.kind !== 'number') return undefined;
-  if (!node.unit) return node.value;
-  const unit = findUnit(node.unit.text);
-  if (!unit) return undefined;
-  return asDifference ? node.value * unit.factor : toStored(node.value, unit);
 }

@@ -1,6 +1,7 @@
 // Steps that read a series at a place: a moment, a day, a row of a table, between two rows.
 
 import type { Expr } from '../check/typed.ts';
+import { formatDate, formatMoment } from '../dimension/quantity.ts';
 import { lengthOf } from './kernels.ts';
 import type { AxisValue, Memory, Operand } from './memory.ts';
 import type { Step } from './program.ts';
@@ -60,7 +61,7 @@ export function lookupStep(
   const onTimeline = (m: Memory, t: number): boolean => {
     const v = m.axes[axis.id] as AxisValue;
     if (!(t >= v.start - 1e-6 && t <= v.end + 1e-6)) {
-      m.problem = `The moment lies outside ${axis.name}.`;
+      m.problem = `The moment ${formatMoment(t)} lies outside ${axis.name}, which runs from ${formatMoment(v.start)} to ${formatMoment(v.end)}.`;
       return false;
     }
     const x = (t - v.start) / v.step;
@@ -83,7 +84,8 @@ export function lookupStep(
     const v = m.axes[axis.id] as AxisValue;
     const d = Math.floor(t / DAY) - v.start / DAY;
     if (d < 0 || d >= v.length) {
-      m.problem = `The day lies outside ${axis.name}.`;
+      const last = v.start / DAY + v.length - 1;
+      m.problem = `${formatDate(Math.floor(t / DAY))} is none of ${axis.name}, which go from ${formatDate(v.start / DAY)} to ${formatDate(last)}.`;
       return false;
     }
     index = d;

@@ -1,8 +1,8 @@
 // The snapshot: every item of the notebook as a row with its values in all columns.
 
 import { describeType } from '../check/describe.ts';
+import { literalAmount, lowEnd } from '../check/literal-amount.ts';
 import type { GraphNode } from '../check/scope.ts';
-import { literalAmount } from '../check/scope.ts';
 import { civilFromDays, dayOfMoment } from '../dimension/calendar.ts';
 import { formatNumber } from '../dimension/quantity.ts';
 import { fromStored, isPointUnit, plainUnit } from '../dimension/unit.ts';
@@ -296,16 +296,8 @@ function boundsOf(
     };
   if (type.kind !== 'quantity') return undefined;
   const unit = unitFor(evaluation, type, node.id);
-  // A bare low end has the unit of the high end.
   const high = literalAmount(bounds.high);
-  const bare =
-    bounds.low.kind === 'number' &&
-    !bounds.low.unit &&
-    bounds.high.kind === 'number' &&
-    bounds.high.unit
-      ? { ...bounds.low, unit: bounds.high.unit }
-      : bounds.low;
-  const low = literalAmount(bare);
+  const low = literalAmount(lowEnd(bounds));
   if (low === undefined || high === undefined) return undefined;
   const difference = { ...unit, zero: 0, isPoint: false };
   const stepAmount = bounds.step ? literalAmount(bounds.step, true) : undefined;

@@ -312,6 +312,12 @@ export const FORMULA_MESSAGES = {
     'a = 3 [3 by 1]',
     'by',
   ),
+  'bounds-reversed': entry(
+    'Bounds begin with their higher end.',
+    'Write the lower end first.',
+    'a = 3 [10..1]',
+    '10..1]',
+  ),
   'chart-empty': entry(
     'A chart names nothing to draw.',
     'Write a cell after "chart".',

@@ -92,6 +92,8 @@ const MESSAGES = {
     'Bounds hold plain amounts only. Write numbers with their units, times, dates or texts.',
   'bounds-three': () => 'Bounds have two ends. Write [low..high] or [low..high by step].',
   'bounds-step': () => 'A step needs a low and a high end before it. Write [low..high by step].',
+  'bounds-reversed': (lower: string, higher: string) =>
+    `The bounds run from the higher end to the lower. Write the lower one first: [${lower}..${higher}].`,
   'chart-empty': () => 'The chart names nothing to draw. Write a cell after "chart".',
   'chart-kind': () => 'The kind of chart is missing after "as". Write one, such as "as bars".',
 

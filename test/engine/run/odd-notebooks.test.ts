@@ -62,3 +62,32 @@ describe('a value that its own unit has no number for', () => {
     });
   });
 });
+
+describe('bounds that run backwards', () => {
+  const told = (line: string): readonly unknown[] =>
+    openSession(`dapple 1\n\n${line}`)
+      .report(0, false)
+      .messages.map(({ code }) => code);
+
+  test.each([
+    'a = 5 W [10..1 W]',
+    'a = 5 W [1 kW..10 W]',
+    'a = 2027-05-14 [2027-05-20..2027-05-01]',
+  ])('%s is a message', (line) => expect(told(line)).toEqual(['bounds-reversed']));
+
+  // 1000 W is 1 kW; hours pass midnight; 10 AWG is thinner than 2 AWG.
+  test.each([
+    'a = 5 W [1..10 W]',
+    'a = 900 W [800 W..1 kW]',
+    'a = 5 W [5 W..5 W]',
+    'a = 23:00 [22:00..06:00]',
+    'a = 4 AWG [10 AWG..2 AWG]',
+    'a = 4 AWG [2 AWG..10 AWG]',
+    'a = -3 °C [-5..5 °C]',
+  ])('%s is none', (line) => expect(told(line)).toEqual([]));
+
+  test('the ends are swapped when the reader takes the offer', () => {
+    const { messages } = openSession('dapple 1\n\na = 5 W [10..1 W]').snapshot();
+    expect(messages[0]?.fixes?.map(({ text }) => text)).toEqual(['1 W..10 W']);
+  });
+});

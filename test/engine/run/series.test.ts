@@ -72,6 +72,9 @@ const CASES: Readonly<Record<string, readonly Case[]>> = {
     ['load(2027-05-16 06:00)', 100, 'W'],
     ['total(2027-05-15 12:00)', 600, 'Wh'], // 100 W × 6 h at the end of the third step
     ['total(2027-05-15 15:00)', 900, 'Wh'], // half way to 1200 Wh
+    ['total(2027-05-14 18:00)', 0, 'Wh'], // at the very start: the first value
+    ['state(2027-05-14 18:00)', 20, '%'],
+    ['total(2027-05-16 06:00)', 1200, 'Wh'], // at the very end: 100 W × 12 h
     ['state(2027-05-15 00:00)', 20, '%'], // 500 Wh − 50 W × 6 h of 1000 Wh
   ],
   'a timeline': [
@@ -199,8 +202,15 @@ describe('a place that is not there is an error of the value', () => {
     ['curve.y(21)', 'outside the rows of curve'],
     ['curve.y(-1)', 'outside the rows of curve'],
     ['plan.low(2027-05-13)', 'before the first row of plan'],
-    ['load(2027-05-14 17:59)', 'outside clock'],
+    [
+      'load(2027-05-14 17:59)',
+      'Fri 14 May 17:59 lies outside clock, which runs from Fri 14 May 18:00',
+    ],
     ['load(2027-05-16 06:01)', 'outside clock'],
+    [
+      'daily energy(load)(2027-05-17)',
+      'is none of the days of clock, which go from Fri 14 May to Sun 16',
+    ],
     ['lowest(curve.y, where: curve.x > 50)', 'no place is left'],
     ['last(curve.y, where: curve.x > 50)', 'otherwise:'],
     ['first moment(state > 200 %)', 'otherwise:'],
