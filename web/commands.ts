@@ -65,6 +65,14 @@ export function commandsOf(screen: CommandTarget): readonly PageCommand[] {
     ...(desk.rows.some((row) => row.kind === 'table')
       ? [{ label: 'Take a table out', ...always, run: (): void => tools.takeTableOut() }]
       : []),
+    {
+      label: 'Tidy the notebook',
+      detail: 'only how lines look',
+      ...between,
+      run: () => {
+        if (!desk.run({ do: 'tidy' }, 'tidying')) tools.tell('Nothing to tidy here.', 'passing');
+      },
+    },
     { label: 'Earlier versions', ...always, run: () => tools.showVersions() },
     // The browser answers these keys itself.
     { label: 'Print', detail: 'Ctrl P', ...always, run: () => print() },

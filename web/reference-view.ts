@@ -6,6 +6,7 @@ import { html, nothing, type TemplateResult } from 'lit';
 import {
   type ReferenceEntry,
   referenceFunctions,
+  referenceMessages,
   referenceUnits,
   referenceWords,
 } from '../engine/index.ts';
@@ -57,9 +58,14 @@ function entryView(entry: ReferenceEntry): TemplateResult {
 }
 
 export function referenceView(): TemplateResult {
-  const bySubject = grouped([...referenceFunctions(), ...referenceWords(), ...referenceUnits()]);
-  return html`<section class="reference" aria-labelledby="reference-title"><h3 id="reference-title">Functions, words and units</h3>
-    <input type="search" aria-label="Search the reference" placeholder="name or meaning" autocomplete="off" spellcheck="false" @input=${search} />
+  const bySubject = grouped([
+    ...referenceFunctions(),
+    ...referenceWords(),
+    ...referenceUnits(),
+    ...referenceMessages(),
+  ]);
+  return html`<section class="reference" aria-labelledby="reference-title"><h3 id="reference-title">Functions, words, units and messages</h3>
+    <input type="search" aria-label="Search the reference" placeholder="name, meaning or message" autocomplete="off" spellcheck="false" @input=${search} />
     <p class="vh" role="status"></p>
     ${[...bySubject].map(
       ([subject, entries]) =>

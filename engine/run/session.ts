@@ -51,6 +51,7 @@ import type {
   Worked,
 } from './snapshot.ts';
 import type { StudyResults } from './study-results.ts';
+import { tidyNotebook } from './tidy.ts';
 import { workedOf } from './worked.ts';
 
 export interface Session {
@@ -162,6 +163,12 @@ class OpenNotebook implements Session {
       if (command.text !== this.#text) this.#readAgain(command.text);
       return true;
     }
+    if (command.do === 'tidy') {
+      const tidied = tidyNotebook(this.#text);
+      if (tidied === this.#text) return false;
+      this.#become(readNotebook(tidied));
+      return true;
+    }
     const edited = this.#edit(command);
     if (!edited) return false;
     const { notebook } = edited;
@@ -240,7 +247,7 @@ class OpenNotebook implements Session {
     this.#forget();
   }
 
-  #edit(command: Exclude<Command, { do: 'text' }>): Edited | undefined {
+  #edit(command: Exclude<Command, { do: 'text' | 'tidy' }>): Edited | undefined {
     const n = this.#notebook;
     switch (command.do) {
       case 'formula':

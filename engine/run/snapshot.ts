@@ -415,6 +415,8 @@ export type Command =
   | { readonly do: 'remove'; readonly item: number }
   | { readonly do: 'move'; readonly item: number; readonly to: number }
   | { readonly do: 'title'; readonly text: string }
+  /** Formulas in symbols, signs and bars in line; false when there is nothing to do. */
+  | { readonly do: 'tidy' }
   | { readonly do: 'text'; readonly text: string };
 
 /** What the editor shows while a formula is being typed; spans count from the start of the formula. */
