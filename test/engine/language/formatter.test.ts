@@ -6,6 +6,7 @@ import { isPointUnit, isUnit } from '../../../engine/dimension/unit.ts';
 import { formatFormula } from '../../../engine/language/formatter.ts';
 import { parseFormula } from '../../../engine/language/parser.ts';
 import { printFormula } from '../../../engine/language/printer.ts';
+import { testCases } from '../../tools/test-cases.ts';
 import { anyNode, meaning } from './tree.ts';
 
 const units = { isUnit, isPointUnit };
@@ -41,7 +42,7 @@ describe('the formatter', () => {
         const inSymbols = (tree: unknown): string => JSON.stringify(tree).replaceAll('mm2', 'mm²');
         expect(inSymbols(meaning(after.node))).toBe(inSymbols(meaning(before.node)));
       }),
-      { numRuns: 300 },
+      { numRuns: testCases(300) },
     );
   });
 });

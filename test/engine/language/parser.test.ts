@@ -20,6 +20,7 @@ import { printFormula, printTarget } from '../../../engine/language/printer.ts';
 import { walk } from '../../../engine/language/walk.ts';
 import type { Diagnostic } from '../../../engine/source/diagnostic.ts';
 import type { Span } from '../../../engine/source/span.ts';
+import { testCases } from '../../tools/test-cases.ts';
 
 const units = { isUnit, isPointUnit };
 const print = (node: Node | undefined): string =>
@@ -67,7 +68,7 @@ describe('any text', () => {
           for (const fix of fixes ?? []) expectInside(fix.span, offset, end);
         }
       }),
-      { numRuns: 3000 },
+      { numRuns: testCases(3000) },
     );
   });
 
@@ -81,7 +82,7 @@ describe('any text', () => {
         expect(again.diagnostics, `${text} → ${printed}`).toEqual([]);
         expect(print(again.node)).toBe(printed);
       }),
-      { numRuns: 300 },
+      { numRuns: testCases(300) },
     );
   });
 
@@ -95,7 +96,7 @@ describe('any text', () => {
         const chart = parseChart(text, units);
         if (chart.diagnostics.length === 0) expect(chart.items).not.toEqual([]);
       }),
-      { numRuns: 1000 },
+      { numRuns: testCases(1000) },
     );
   });
 
@@ -110,7 +111,7 @@ describe('any text', () => {
         }
         expect(text.slice(at).trim()).toBe('');
       }),
-      { numRuns: 1000 },
+      { numRuns: testCases(1000) },
     );
   });
 });

@@ -8,6 +8,7 @@ import { LEVEL, OPERATORS } from '../../../engine/language/operators.ts';
 import { parseFormula } from '../../../engine/language/parser.ts';
 import { printFormula } from '../../../engine/language/printer.ts';
 import { isLiteral } from '../../../engine/language/walk.ts';
+import { testCases } from '../../tools/test-cases.ts';
 import { anyNode, meaning } from './tree.ts';
 
 const units = { isUnit, isPointUnit };
@@ -75,7 +76,7 @@ test('any tree that is printed reads back as the same tree', () => {
       expect(printFormula(again, units)).toBe(printed);
       expect(meaning(again), printed).toEqual(meaning(node));
     }),
-    { numRuns: 1000 },
+    { numRuns: testCases(1000) },
   );
 });
 
@@ -98,7 +99,7 @@ test('every parenthesis that is printed is needed', () => {
         expect(same, `${printed} → ${without}`).toBe(false);
       }
     }),
-    { numRuns: 300 },
+    { numRuns: testCases(300) },
   );
 });
 

@@ -26,6 +26,7 @@ import { setEntry } from '../../../engine/notebook/edit-table.ts';
 import type { Notebook } from '../../../engine/notebook/notebook.ts';
 import { readNotebook } from '../../../engine/notebook/read-notebook.ts';
 import { writeNotebook } from '../../../engine/notebook/write-notebook.ts';
+import { testCases } from '../../tools/test-cases.ts';
 import { SAMPLE, STARTERS } from './sample.ts';
 
 const notebook = readNotebook(SAMPLE);
@@ -261,7 +262,7 @@ test('any edit of any notebook is taken back to the byte', () => {
         expect(writeNotebook(back.notebook)).toBe(text);
       },
     ),
-    { numRuns: 2000 },
+    { numRuns: testCases(2000) },
   );
 });
 

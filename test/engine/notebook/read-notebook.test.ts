@@ -6,6 +6,7 @@ import { describe, expect, test } from 'vitest';
 import type { Item, Piece } from '../../../engine/notebook/notebook.ts';
 import { lineAndColumn, readNotebook } from '../../../engine/notebook/read-notebook.ts';
 import { writeNotebook } from '../../../engine/notebook/write-notebook.ts';
+import { testCases } from '../../tools/test-cases.ts';
 import { SAMPLE, STARTERS } from './sample.ts';
 
 const samples: readonly (readonly [string, string])[] = [['sample', SAMPLE], ...STARTERS];
@@ -100,7 +101,7 @@ describe('any text', () => {
           expect(span.end).toBeLessThanOrEqual(text.length);
         }
       }),
-      { numRuns: 2000 },
+      { numRuns: testCases(2000) },
     );
   });
 

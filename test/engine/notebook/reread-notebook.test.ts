@@ -4,6 +4,7 @@ import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { readNotebook } from '../../../engine/notebook/read-notebook.ts';
 import { rereadNotebook } from '../../../engine/notebook/reread-notebook.ts';
+import { testCases } from '../../tools/test-cases.ts';
 import { SAMPLE, STARTERS } from './sample.ts';
 
 const texts = [
@@ -46,7 +47,7 @@ test('a notebook read again equals the notebook read whole', () => {
       const again = rereadNotebook(readNotebook(text), after, { start, end });
       expect(again).toEqual(readNotebook(after));
     }),
-    { numRuns: 4000 },
+    { numRuns: testCases(4000) },
   );
 });
 

@@ -4,6 +4,7 @@
 import fc from 'fast-check';
 import { describe, expect, test, vi } from 'vitest';
 import { openSession, type Session } from '../../../engine/index.ts';
+import { testCases } from '../../tools/test-cases.ts';
 
 const TRIALS = 200;
 
@@ -99,8 +100,26 @@ describe('shared trials', () => {
           }
         },
       ),
-      { numRuns: Number(process.env.RUNS ?? 5) },
+      { numRuns: testCases(5) },
     );
+  });
+
+  test.each([
+    ['more', '3 × left'],
+    ['left', 'panel - 2 × use'],
+  ])('what is kept is forgotten when %s becomes %s', (cell, text) => {
+    const session = openSession(`${BASE}
+left = panel - use
+more = 2 × left
+likely = chance(more ≥ 170 W)
+low = percentile(more, 10 %)`);
+    session.report(0, false);
+    const { evaluation } = session;
+    session.do({ do: 'formula', cell, text });
+    // The cell took its formula where it stood; nothing was made anew.
+    expect(session.evaluation).toBe(evaluation);
+    const fresh = openSession(session.text).report(0, false);
+    expect(session.report(0, false).cells).toEqual(fresh.cells);
   });
 
   test('one that fails leaves the other as it is', () => {
@@ -141,7 +160,7 @@ scenario Certain
     ['above', 1, 95],
     ['more', 2, 0],
     ['held', 1, 100],
-  ])('%s in column %i is %d %%', (name, column, share) => {
+  ])('%s in column %i is near %d percent', (name, column, share) => {
     const { cells } = openSession(body).report(column, false);
     expect(Math.abs((cells[name]?.value as number) - share)).toBeLessThan(2.5);
   });

@@ -4,10 +4,11 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { type Command, openSession, type Session } from '../../../engine/index.ts';
+import { testCases } from '../../tools/test-cases.ts';
 import { STARTERS } from '../notebook/sample.ts';
 import { notebook } from './evaluated.ts';
 
-const RUNS = Number(process.env.PROPERTY_RUNS ?? 25);
+const RUNS = testCases(25);
 
 // ── small random notebooks ──────────────────────────────────────────────────────────────────────
 

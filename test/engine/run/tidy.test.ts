@@ -6,9 +6,10 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { openSession, type Report, tidyNotebook } from '../../../engine/index.ts';
 import { readNotebook } from '../../../engine/notebook/read-notebook.ts';
+import { testCases } from '../../tools/test-cases.ts';
 import { SAMPLE, STARTERS } from '../notebook/sample.ts';
 
-const RUNS = Number(process.env.PROPERTY_RUNS ?? 5);
+const RUNS = testCases(5);
 
 const odd = JSON.parse(
   readFileSync(new URL('../../samples/odd-notebooks.json', import.meta.url), 'utf8'),
