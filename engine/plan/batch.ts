@@ -3,6 +3,7 @@
 // leads to; what needs a series, a call or a table stands between batches and is run by itself. Two
 // operations of which the first feeds only the second become one, with the same result to the bit.
 
+import { executeRuns, finiteAt, widthOf } from './batch-kernels.ts';
 import type { Operand } from './memory.ts';
 import { isBasic, MUL_MUL_ADD, PAIRS, pairOf } from './pairs.ts';
 import { opNumber, type Program, type Unit, WIDTH } from './program.ts';
@@ -10,13 +11,10 @@ import { opNumber, type Program, type Unit, WIDTH } from './program.ts';
 export interface Batch {
   readonly units: readonly Unit[];
   readonly nodes: Int32Array;
-  /** Runs of one operation, three numbers each: operation, first instruction, one past the last. */
+  /** Runs of one operation, two numbers each: operation, and where its places end in the code. */
   readonly runs: Int32Array;
-  readonly to: Int32Array;
-  readonly a: Int32Array;
-  readonly b: Int32Array;
-  readonly c: Int32Array;
-  readonly d: Int32Array;
+  /** The places of each instruction, destination first. */
+  readonly code: Int32Array;
   /** Where the nodes' own values stand. */
   readonly results: Int32Array;
   /** Nodes outside all batches that this one draws on. */
@@ -219,24 +217,28 @@ function batchOf(program: Program, units: readonly Unit[], plain: Uint8Array): B
     }
   const list = inRuns(moving.flatMap((unit) => joined(program, unit)));
   const runs: number[] = [];
-  let from = 0;
-  list.forEach(({ op }, i) => {
-    if (list[i + 1]?.op === op) return;
-    runs.push(op, from, i + 1);
-    from = i + 1;
+  const code: number[] = [];
+  list.forEach((one, i) => {
+    const { op, to, a, b, c, d } = one;
+    code.push(...[to, a, b, c, d].slice(0, widthOf(op)));
+    if (list[i + 1]?.op !== op) runs.push(op, code.length);
   });
   return {
     units,
     nodes: Int32Array.from(units.flatMap((unit) => unit.nodes)),
     runs: Int32Array.from(runs),
-    to: Int32Array.from(list, ({ to }) => to),
-    a: Int32Array.from(list, ({ a }) => a),
-    b: Int32Array.from(list, ({ b }) => b),
-    c: Int32Array.from(list, ({ c }) => c),
-    d: Int32Array.from(list, ({ d }) => d),
+    code: Int32Array.from(code),
     results: Int32Array.from(results.sort((x, y) => x - y)),
     outside: Int32Array.from(outside),
   };
+}
+
+/**
+ * Works a batch; whether all its nodes came out finite. A number on the way may be infinite although
+ * what is made of it is not, as in a branch that is not taken: then the nodes are looked at alone.
+ */
+export function executeBatch({ runs, code, results }: Batch, s: Float64Array): boolean {
+  return executeRuns(runs, code, s) || finiteAt(s, results);
 }
 
 /** Whether a node is finite numbers and nothing else. */

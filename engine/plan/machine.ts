@@ -4,6 +4,7 @@
 import { type Axis, componentCount } from '../check/type.ts';
 import {
   type Batch,
+  executeBatch,
   type Following,
   followingOf,
   isFixed,
@@ -13,7 +14,7 @@ import {
 } from './batch.ts';
 import { type Circle, circleOf, runCircle } from './circle.ts';
 import { closure } from './graph.ts';
-import { execute, executeBatch, finiteAt, firstUnfit, lengthOf } from './kernels.ts';
+import { execute, firstUnfit, lengthOf } from './kernels.ts';
 import { coneOf } from './link.ts';
 import { type AxisValue, type Fault, Memory, type Operand } from './memory.ts';
 import type { CodeRange, Program, Unit } from './program.ts';
@@ -156,10 +157,7 @@ export class Machine implements SiteRunner {
 
   /** All cells together, or one by one when something upstream or here has a fault. */
   #runBatch(batch: Batch, m: Memory, clean: boolean): boolean {
-    if (clean && !anyFault(m, batch.outside)) {
-      executeBatch(batch, m.scalars);
-      if (finiteAt(m.scalars, batch.results)) return true;
-    }
+    if (clean && !anyFault(m, batch.outside) && executeBatch(batch, m.scalars)) return true;
     for (const unit of batch.units) this.runUnit(unit, m);
     return false;
   }
@@ -173,10 +171,8 @@ export class Machine implements SiteRunner {
     const { batch, units } = following;
     m.scalars[following.place] = value;
     // What has no fault draws on nothing that has one.
-    if (batch && !(m.faulty && anyFault(m, batch.nodes))) {
-      executeBatch(batch, m.scalars);
-      if (finiteAt(m.scalars, batch.results)) return { moved: following.nodes, late: NO_UNITS };
-    }
+    if (batch && !(m.faulty && anyFault(m, batch.nodes)) && executeBatch(batch, m.scalars))
+      return { moved: following.nodes, late: NO_UNITS };
     const moved = new Set([id]);
     return { moved, late: this.#followUnits(units, moved, m) };
   }
