@@ -20,6 +20,8 @@ function faults(page: Page): Promise<readonly string[]> {
       const shown = { visibilityProperty: true, opacityProperty: true };
       if (!element.checkVisibility(shown)) continue;
       const { width, height } = element.getBoundingClientRect();
+      // A row that is not near the window is not laid out yet.
+      if (width === 0) continue;
       seen++;
       if (width >= least - 0.1 && height >= least - 0.1) continue;
       const name = element.getAttribute('aria-label') ?? element.textContent ?? '';
