@@ -114,10 +114,10 @@ for (const scheme of ['light', 'dark'] as const) {
     // A filled mark is a given, a hollow one is not: the fill must not be taken away.
     expect(given.backgroundColor).not.toBe(ground);
     expect(given.backgroundColor).not.toBe(derived.backgroundColor);
-    await rowOf(page, 'cable length').locator('[data-col="0"]').click();
-    await page.keyboard.press('Escape');
-    const chosen = await look('cable length', '[data-col="0"]');
-    expect(chosen.outlineStyle).toBe('solid');
+    await rowOf(page, 'cable drop').locator('[data-col="0"]').click();
+    const chosenLine = async () => (await look('cable drop', '[data-col="0"]')).outlineStyle;
+    await expect.poll(chosenLine).toBe('solid');
+    const chosen = await look('cable drop', '[data-col="0"]');
     expect(chosen.outlineColor).not.toBe(ground);
     expect(visit.complaints).toEqual([]);
     await visit.context.close();
