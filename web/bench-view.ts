@@ -8,7 +8,7 @@ import type { Desk } from './desk.ts';
 import { plainPhrase } from './phrase.ts';
 import { rowName, WORDS } from './place.ts';
 import { icon, stateClass, stateShape } from './shapes.ts';
-import { stepGiven } from './sheet-keys.ts';
+import { givenCommand, stepGiven } from './sheet-keys.ts';
 import { hasSlider, spark, stepOf, written } from './strip-view.ts';
 
 type Part = TemplateResult | typeof nothing;
@@ -57,40 +57,41 @@ function links(desk: Desk, title: string, rows: readonly Row[]): Part {
   )}</ul></section>`;
 }
 
-function slider(desk: Desk, row: CellRow): Part {
+function slider(desk: Desk, row: CellRow, column: number): Part {
   const { bounds } = row;
   if (!bounds || !hasSlider(row)) return nothing;
-  const value = row.values[0]?.number ?? bounds.low;
+  const shown = row.values[column] ?? row.values[0];
+  const value = shown?.number ?? bounds.low;
   const at = ((value - bounds.low) / (bounds.high - bounds.low)) * 100;
   return html`<section class="slide">
-    <p class="bigval">${row.values[0]?.shown.figure}<small>${row.values[0]?.shown.unit}</small></p>
+    <p class="bigval">${shown?.shown.figure}<small>${shown?.shown.unit}</small></p>
     <div class="steps">
       <button class="step" aria-label=${`Less by ${written(stepOf(bounds), bounds)}`}
-        @click=${(): void => void stepGiven(desk, row, -1)}>−</button>
-      <input id="bench-slider" class="slider" type="range" aria-label=${row.name} aria-valuetext=${row.values[0]?.text ?? ''}
+        @click=${(): void => void stepGiven(desk, row, -1, column)}>−</button>
+      <input id="bench-slider" class="slider" type="range" aria-label=${row.name} aria-valuetext=${shown?.text ?? ''}
         min=${bounds.low} max=${bounds.high} step=${stepOf(bounds)} .value=${String(value)}
         .style=${`--at:${Math.max(0, Math.min(100, at)).toFixed(2)}%`}
         @input=${(event: Event): void => {
           if (event.target instanceof HTMLInputElement) {
             const text = written(event.target.valueAsNumber, bounds);
-            desk.slide({ do: 'formula', cell: row.key, text }, row.name);
+            desk.slide(givenCommand(desk, row, text, column), row.name);
           }
         }}
         @change=${(): void => desk.endSlide()} />
       <button class="step" aria-label=${`More by ${written(stepOf(bounds), bounds)}`}
-        @click=${(): void => void stepGiven(desk, row, 1)}>+</button>
+        @click=${(): void => void stepGiven(desk, row, 1, column)}>+</button>
     </div>
     <p class="ends"><span>${written(bounds.low, bounds)}</span><span>${written(bounds.high, bounds)}</span></p>
   </section>`;
 }
 
-function choices(desk: Desk, row: CellRow): Part {
+function choices(desk: Desk, row: CellRow, column: number): Part {
   const list = row.bounds?.kind === 'choices' ? row.bounds.choices : [];
   if (list.length === 0) return nothing;
   return html`<section><h3>Choose</h3><div class="chips">${list.map((choice) => {
-    const on = choice === row.formula;
+    const on = choice === (column > 0 ? row.values[column]?.text : row.formula);
     return html`<button class="chip ${on ? 'on' : ''}" aria-pressed=${on ? 'true' : 'false'}
-      @click=${(): void => void desk.run({ do: 'formula', cell: row.key, text: choice }, row.name)}
+      @click=${(): void => void desk.run(givenCommand(desk, row, choice, column), row.name)}
       >${choice.replace(/^"(.*)"$/, '$1')}</button>`;
   })}</div></section>`;
 }
@@ -154,7 +155,8 @@ function cellBench(desk: Desk, row: CellRow): TemplateResult {
   const scenario =
     column > 0 && value?.overridden ? desk.snapshot.verdicts[column]?.name : undefined;
   const worked = row.role === 'derived' ? desk.session.worked(row.key, column) : undefined;
-  return html`${slider(desk, row)}${choices(desk, row)}
+  return html`${column > 0 && row.role !== 'derived' ? html`<p class="kind">Changes only ${name}</p>` : nothing}
+    ${slider(desk, row, column)}${choices(desk, row, column)}
     ${
       scenario === undefined
         ? nothing

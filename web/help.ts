@@ -4,7 +4,8 @@ import { html, type TemplateResult } from 'lit';
 import { referenceView } from './reference-view.ts';
 import { icon, stemMark } from './shapes.ts';
 
-const KEYS: readonly (readonly [string, string])[] = [
+/** Keys and what they do; `keys.test.ts` holds every command's keys against it. */
+export const KEYS: readonly (readonly [string, string])[] = [
   ['↑ ↓ ← →', 'move: rows; name, formula, strips'],
   ['Enter, F2 or typing', 'edit; Enter keeps, Esc drops'],
   ['Alt ← / Alt →', 'to what it draws on / what draws on it'],
@@ -17,12 +18,17 @@ const KEYS: readonly (readonly [string, string])[] = [
   ['Shift ↑ / Shift ↓', 'several rows in hand'],
   ['Ctrl C, X, V, D', 'copy, cut, paste rows; the same once more'],
   ['Ctrl .', 'mend the marked words'],
-  ['Ctrl Z, Ctrl Shift Z', 'undo, redo'],
+  ['Page ↑ / Page ↓, Ctrl Home / Ctrl End', 'ten rows on; the first and the last row'],
+  ['Ctrl Space', 'in a formula: all that can stand here'],
+  ['Ctrl Z, Ctrl Shift Z, Ctrl Y', 'undo, redo, redo'],
   ['Ctrl K', 'go to a cell, a heading, any words, or a command'],
-  ['Ctrl E, Ctrl S, Ctrl P', 'send, save to a file, print'],
+  ['Ctrl O', 'open a file'],
+  ['Ctrl S, Ctrl Shift S', 'save to a file, save as another file'],
+  ['Ctrl E, Ctrl P', 'send, print'],
   ['Ctrl C, Ctrl V on a table', 'copy it or an entry; put rows in from here on'],
   ['F9', 'the board: one cell large, for a room; arrows step on, Esc leaves'],
-  ['F6', 'verdict, sheet, bench'],
+  ['F6', 'verdict, sheet, bench in turn'],
+  ['F1', 'this help'],
 ];
 
 const LANGUAGE: readonly (readonly [string, string])[] = [

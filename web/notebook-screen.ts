@@ -136,7 +136,9 @@ export class NotebookScreen {
 
   /** The verdict as it is said; a lesson that checks nothing says how far one has come. */
   #verdictWords(): string {
-    const plan = this.desk.snapshot.verdicts[0];
+    const { verdicts } = this.desk.snapshot;
+    // What is changed in a scenario is judged there.
+    const plan = verdicts[Math.max(this.desk.column, 0)] ?? verdicts[0];
     const lesson = plan?.state === 'none' ? progressOf(this.desk.rows) : undefined;
     return lesson ? progressWords(lesson) : (plan?.headline ?? '');
   }
@@ -190,7 +192,7 @@ export class NotebookScreen {
 
   nextRegion(): void {
     const { root } = this.tools;
-    const regions = ['.verdict', '.sheet [tabindex="0"]', '.bench'];
+    const regions = ['.verdict', '.sheet [tabindex="0"], #sheet button', '.bench'];
     const at = regions.findIndex((selector) => {
       const region = root.querySelector(selector.split(' ')[0] ?? selector);
       return region?.contains(document.activeElement) === true;
@@ -352,11 +354,12 @@ export class NotebookScreen {
     const { desk } = this;
     const total = desk.snapshot.rows.length;
     if (total === 0) {
-      return newRowView(
+      const fresh = newRowView(
         context,
         (text) => this.#editor?.insert(text),
         () => desk.edit({ kind: 'new', item: -1 }, ''),
       );
+      return html`<div id="sheet">${fresh}</div>`;
     }
     return html`<div class="sheet" id="sheet" role="grid" aria-label="Cells" aria-rowcount=${total}
       @keydown=${(event: KeyboardEvent): void => this.#hand.key(event)}
@@ -384,7 +387,8 @@ export class NotebookScreen {
     return html`<div class=${shape}>
       <a class="skip" href="#sheet" @click=${(event: Event): void => {
         event.preventDefault();
-        tools.root.querySelector<HTMLElement>('.sheet [tabindex="0"]')?.focus();
+        const first = '.sheet [tabindex="0"], #sheet button, #sheet .cm-content';
+        tools.root.querySelector<HTMLElement>(first)?.focus();
       }}>To the sheet</a>
       ${barView({
         desk,

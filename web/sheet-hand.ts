@@ -133,7 +133,9 @@ export class SheetHand {
     const derivedStrip = row.kind === 'cell' && row.role === 'derived' && column === 0;
     const checkStrip = row.kind === 'check' && column !== WORDS;
     const direct = formula && !derivedStrip && !checkStrip;
-    desk.select(row.item, column, shift);
+    // A narrow page shows one strip: what is taken in hand there is that scenario's.
+    const inStrip = narrow && desk.scenario > 0 && column <= 0 && row.kind === 'cell';
+    desk.select(row.item, inStrip && row.role !== 'derived' ? desk.scenario : column, shift);
     this.settle();
     // A block is being made: no editor.
     if (shift) return;

@@ -1,7 +1,7 @@
 // What a key or a click in the sheet means. It moves the hand, opens the editor, and hands every
 // change to the desk as one command.
 
-import type { Row } from '../engine/index.ts';
+import type { CellRow, Command, Row } from '../engine/index.ts';
 import type { Desk } from './desk.ts';
 import { type Column, editedInStrip, NAME, WORDS } from './place.ts';
 import { hasSlider, stepOf, written } from './strip-view.ts';
@@ -64,12 +64,20 @@ export function beginEdit(desk: Desk, row: Row, column: Column, typed?: string):
 }
 
 /** Steps a bounded given. */
-export function stepGiven(desk: Desk, row: Row, steps: number): boolean {
+export function stepGiven(desk: Desk, row: Row, steps: number, column = 0): boolean {
   if (row.kind !== 'cell' || !row.bounds || !hasSlider(row)) return false;
   const { bounds } = row;
-  const now = row.values[0]?.number ?? bounds.low;
+  const now = (row.values[column] ?? row.values[0])?.number ?? bounds.low;
   const next = Math.max(bounds.low, Math.min(bounds.high, now + steps * stepOf(bounds)));
-  return desk.run({ do: 'formula', cell: row.key, text: written(next, bounds) }, row.name);
+  return desk.run(givenCommand(desk, row, written(next, bounds), column), row.name);
+}
+
+/** What gives a value to a given: in the plan, or in the scenario whose strip is meant. */
+export function givenCommand(desk: Desk, row: CellRow, text: string, column: number): Command {
+  const scenario = column > 0 ? desk.snapshot.verdicts[column]?.name : undefined;
+  return scenario === undefined
+    ? { do: 'formula', cell: row.key, text }
+    : { do: 'override', scenario, target: row.name, text };
 }
 
 function follow(desk: Desk, row: Row, back: boolean): boolean {
@@ -173,7 +181,9 @@ export function sheetKey(desk: Desk, columns: readonly number[], event: Keyboard
     }
     case '+':
     case '-':
-      if (stepGiven(desk, row, (event.key === '+' ? 1 : -1) * (event.shiftKey ? 5 : 1)))
+      if (
+        stepGiven(desk, row, (event.key === '+' ? 1 : -1) * (event.shiftKey ? 5 : 1), desk.column)
+      )
         return true;
       break;
     default:

@@ -118,7 +118,8 @@ export function verdictBand(
   openChecks: () => void,
   addScenario: () => void,
 ): TemplateResult {
-  const plan = snapshot.verdicts[0];
+  // A narrow page shows one strip, and speaks of that one.
+  const plan = snapshot.verdicts[narrow ? desk.scenario : 0] ?? snapshot.verdicts[0];
   if (!plan) return html``;
   const state = stateOf(plan);
   const lesson = progressOf(snapshot.rows);

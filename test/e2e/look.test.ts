@@ -1,62 +1,9 @@
-// How the page looks and whether everyone can use it: three lights, a narrow page, and the checks
-// of axe-core (WCAG 2.2 A and AA, and its best practices) on each.
+// How the page looks: three lights, a narrow page, and what stays within its edge.
 
-import { readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
-import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
+import { axeFindings } from './axe.ts';
 import { openVisit, test } from './harness.ts';
 import { openStarter, rowOf, shownValue } from './sheet.ts';
-
-const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
-
-interface Finding {
-  readonly id: string;
-  readonly nodes: readonly {
-    readonly target: readonly string[];
-    readonly failureSummary?: string;
-  }[];
-}
-
-/** What axe finds on the page as it stands: one line a rule and place. */
-async function findings(page: Page): Promise<readonly string[]> {
-  await page.evaluate(AXE);
-  const found = await page.evaluate(async () => {
-    const axe: unknown = Reflect.get(window, 'axe');
-    const run: unknown = Reflect.get(Object(axe), 'run');
-    if (typeof run !== 'function') throw new Error('axe is not there');
-    const result: unknown = await run.call(axe, document);
-    return Reflect.get(Object(result), 'violations') as readonly Finding[];
-  });
-  return found.flatMap(({ id, nodes }) =>
-    nodes.map(({ target, failureSummary }) => `${id} ${target.join(' ')} ${failureSummary ?? ''}`),
-  );
-}
-
-test('axe finds nothing on the first page', async ({ visit, address }) => {
-  await visit.page.goto(address);
-  await visit.page.getByRole('heading', { name: 'Dapple' }).waitFor();
-  expect(await findings(visit.page)).toEqual([]);
-});
-
-for (const [theme, word] of [
-  ['light', 'Day'],
-  ['dark', 'Dusk'],
-  ['red', 'Red'],
-] as const) {
-  test(`axe finds nothing on the trip with its bench in the light called ${word}`, async ({
-    visit,
-    address,
-  }) => {
-    const { page } = visit;
-    await page.addInitScript((kept) => localStorage.setItem('dapple.theme', kept), theme);
-    await openStarter(page, address, 'trip');
-    await rowOf(page, 'panel rating').getByRole('rowheader').click();
-    await page.getByRole('complementary', { name: 'Bench' }).waitFor();
-    await page.getByRole('button', { name: `Light: ${word}` }).waitFor();
-    expect(await findings(page)).toEqual([]);
-  });
-}
 
 test('the chosen light is remembered', async ({ visit, address }) => {
   const { page } = visit;
@@ -110,7 +57,7 @@ test('a narrow page has one strip, a scenario switch and nothing beyond its edge
   expect(await rowOf(page, 'panel rating').locator('.val').getAttribute('data-col')).toBe('1');
   await rowOf(page, 'panel rating').locator('.val').click();
   await page.getByRole('complementary', { name: 'Bench' }).getByRole('slider').waitFor();
-  expect(await findings(page)).toEqual([]);
+  expect(await axeFindings(page)).toEqual([]);
   expect(visit.complaints).toEqual([]);
   await visit.context.close();
 });
@@ -123,7 +70,7 @@ test('a reading is logged on a phone', async ({ browser, address }) => {
   const sheet = page.getByRole('dialog', { name: 'New reading, log' });
   await sheet.getByLabel('moment').fill('2027-06-12 12:30');
   await sheet.getByLabel('charge, %').fill('64');
-  expect(await findings(page)).toEqual([]);
+  expect(await axeFindings(page)).toEqual([]);
   await sheet.getByRole('button', { name: 'Log it' }).click();
   await expect.poll(() => sheet.count()).toBe(0);
   const added = rowOf(page, 'log').getByRole('row').last();

@@ -1,0 +1,86 @@
+// A phone, 390 by 844 and 360 by 640: everything one may press is large enough for a finger (24 by 24
+// pixels, WCAG 2.2, 2.5.8) and nothing stands beyond the page's edge, on the sheet and in its dialogs.
+
+import type { Page } from 'playwright-core';
+import { expect } from 'vitest';
+import { openVisit, test } from './harness.ts';
+import { openStarter, rowOf } from './sheet.ts';
+
+const LEAST = 24;
+
+/** What is too small to press, and by how much the page is wider than the window. */
+function faults(page: Page): Promise<readonly string[]> {
+  return page.evaluate((least) => {
+    const found: string[] = [];
+    const beyond = document.documentElement.scrollWidth - document.documentElement.clientWidth;
+    if (beyond > 0) found.push(`the page by ${beyond} pixels`);
+    const pressed = 'button, a[href], input, select, textarea, summary, [role="button"]';
+    let seen = 0;
+    for (const element of document.querySelectorAll<HTMLElement>(pressed)) {
+      const shown = { visibilityProperty: true, opacityProperty: true };
+      if (!element.checkVisibility(shown)) continue;
+      const { width, height } = element.getBoundingClientRect();
+      // A row that is not near the window is not laid out yet.
+      if (width === 0) continue;
+      seen++;
+      if (width >= least - 0.1 && height >= least - 0.1) continue;
+      const name = element.getAttribute('aria-label') ?? element.textContent ?? '';
+      found.push(`${element.tagName} ${name.trim()} ${width.toFixed(0)} × ${height.toFixed(0)}`);
+    }
+    if (seen === 0) found.push('nothing to press');
+    return found;
+  }, LEAST);
+}
+
+for (const [width, height] of [
+  [390, 844],
+  [360, 640],
+] as const) {
+  const phone = { viewport: { width, height }, hasTouch: true, isMobile: true };
+
+  test(`a finger finds everything at ${width} by ${height}`, async ({ browser, address }) => {
+    const visit = await openVisit(browser, phone);
+    const { page } = visit;
+    await page.goto(address);
+    await page.getByRole('heading', { name: 'Dapple' }).waitFor();
+    expect(await faults(page), 'first page').toEqual([]);
+    await openStarter(page, address, 'workshop');
+    expect(await faults(page), 'workshop').toEqual([]);
+    await openStarter(page, address, 'trip');
+    expect(await faults(page), 'trip').toEqual([]);
+    await rowOf(page, 'panel rating').getByRole('rowheader').tap();
+    const bench = page.getByRole('complementary', { name: 'Bench' });
+    await bench.waitFor();
+    expect(await faults(page), 'bench').toEqual([]);
+    await bench.getByRole('button', { name: 'More by 20 W' }).tap();
+    await bench.getByText('240', { exact: false }).first().waitFor();
+    const tools = page.getByRole('navigation', { name: 'Tools' });
+    await tools.getByRole('button', { name: 'Undo' }).tap();
+    await bench.getByRole('button', { name: 'Close the bench' }).tap();
+    await expect.poll(() => bench.count()).toBe(0);
+    await tools.getByRole('button', { name: 'Reading' }).tap();
+    await page.getByRole('dialog', { name: 'New reading, log' }).waitFor();
+    expect(await faults(page), 'reading').toEqual([]);
+    await page.getByRole('button', { name: 'Drop the reading' }).tap();
+    await tools.getByRole('button', { name: 'Go to' }).tap();
+    await page.getByRole('dialog', { name: 'Go to' }).waitFor();
+    expect(await faults(page), 'go to').toEqual([]);
+    await page.keyboard.press('Escape');
+    for (const [words, title] of [
+      ['Send', /Send/],
+      ['Earlier versions', /Earlier versions/],
+      ['Help', 'Help'],
+    ] as const) {
+      await page.getByRole('button', { name: 'File' }).tap();
+      expect(await faults(page), 'menu').toEqual([]);
+      await page.locator('#file-menu').getByRole('button', { name: words }).tap();
+      const dialog = page.getByRole('dialog', { name: title });
+      await dialog.waitFor();
+      expect(await faults(page), words).toEqual([]);
+      await dialog.getByRole('button', { name: /^Close/ }).tap();
+      await expect.poll(() => dialog.count()).toBe(0);
+    }
+    expect(visit.complaints).toEqual([]);
+    await visit.context.close();
+  });
+}
