@@ -270,7 +270,7 @@ export class DappleChart extends LitElement {
     if (event.ctrlKey || event.altKey || event.metaKey) return;
     if (event.key === 'Escape' && this.hover !== undefined) this.hover = undefined;
     else {
-      const count = this.#readingOf(data).rows.length;
+      const { count } = this.#readingOf(data);
       const to = placeByKey(event.key, this.hover ?? this.#read, count, data);
       if (to === undefined) return;
       // The first key reads the place that stands, and the next one moves.
@@ -296,7 +296,7 @@ export class DappleChart extends LitElement {
   #picture(data: ChartData): TemplateResult {
     const panels = this.#drawing ?? [];
     const height = panels.reduce((sum, panel) => sum + panel.height, 0) || 130;
-    const count = this.#readingOf(data).rows.length;
+    const { count } = this.#readingOf(data);
     const index = Math.min(this.hover ?? this.#read, Math.max(0, count - 1));
     return html`<div class="chart-frame ${panels.length === 0 ? 'alone' : ''} ${this.#working ? 'working' : ''}">
       <div class="chart-paper" .style=${`min-height:${height}px`}>
