@@ -9,7 +9,7 @@ import { type ChartReading, chartReading } from './chart-reading.ts';
 import { crossingWords, sample } from './chart-sample.ts';
 import { drawingOf } from './chart-spec.ts';
 import { chartTable } from './chart-table.ts';
-import { chartColours } from './chart-theme.ts';
+import { chartColours, PAPER } from './chart-theme.ts';
 import type { ChartView } from './chart-view.ts';
 import { SAVED_AS, type SavedAs } from './chart-words.ts';
 import type { Desk } from './desk.ts';
@@ -124,7 +124,7 @@ export class DappleChart extends LitElement {
 
   /** Paper is white whatever the light of the page. */
   get #light(): string {
-    return this.#printing ? 'light' : this.theme;
+    return this.#printing ? PAPER : this.theme;
   }
 
   constructor() {
@@ -301,7 +301,11 @@ export class DappleChart extends LitElement {
     return html`<div class="chart-frame ${panels.length === 0 ? 'alone' : ''} ${this.#working ? 'working' : ''}">
       <div class="chart-paper" .style=${`min-height:${height}px`}>
         <div class="chart-picture" role="img" aria-label=${data.spoken || data.title}></div>
-        ${this.#working ? html`<p class="chart-working">working …</p>` : nothing}
+        ${
+          this.#working
+            ? html`<p class="chart-working">${this.#printing ? 'Being worked out anew when this was printed; the picture is from before.' : 'working …'}</p>`
+            : nothing
+        }
         ${this.hover === undefined || count === 0 ? nothing : this.#placeWords(data, index, height)}
         ${
           count === 0
@@ -357,7 +361,8 @@ export class DappleChart extends LitElement {
     const data = this.#data;
     if (!data) return html`<div class="chart-paper"><div class="chart-wait">…</div></div>`;
     if (data.state !== 'ready') {
-      const words = data.state === 'pending' ? 'working …' : data.text;
+      const worked = this.#printing ? 'Still being worked out when this was printed.' : 'working …';
+      const words = data.state === 'pending' ? worked : data.text;
       return html`<div class="chart-paper"><div class="chart-wait">${words}</div></div>`;
     }
     if (this.asTable || data.kind === 'list') {
