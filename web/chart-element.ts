@@ -233,11 +233,11 @@ export class DappleChart extends LitElement {
     const theme = this.#light;
     this.#shown = drawing.map((panel, index): Shown => {
       const before = old[index];
-      const same =
-        before?.theme === theme &&
-        (before.panel === panel ||
-          (sameValue(before.panel.data, panel.data) && sameValue(before.panel.spec, panel.spec)));
-      return same ? { ...before, panel } : { panel, theme, ...using.drawPanel(panel, theme) };
+      if (before?.theme !== theme || !sameValue(before.panel.spec, panel.spec))
+        return { panel, theme, ...using.drawPanel(panel, theme) };
+      if (before.panel !== panel && !sameValue(before.panel.data, panel.data))
+        using.redrawPanel(before.view, before.panel, panel);
+      return { ...before, panel };
     });
     const elements = this.#shown.map(({ element }) => element);
     const there = [...picture.children];
