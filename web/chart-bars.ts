@@ -1,6 +1,6 @@
 // Charts along days, rows or names: bars, stacks and dots.
 
-import type { ChartData } from '../engine/index.ts';
+import type { ChartData, ChartSeries } from '../engine/index.ts';
 import {
   frame,
   labelsOf,
@@ -20,23 +20,59 @@ function labelRoom(count: number, setting: Setting): number {
   return Math.max(28, (setting.width - 60) / Math.max(1, count) - 6);
 }
 
+/** A bar as stripes across its width: each from a share of the width to another in a colour. */
+function striped(colour: string, paper: string, edges: readonly number[]): object {
+  const stops: object[] = [];
+  let on = false;
+  let from = 0;
+  for (const to of [...edges, 1]) {
+    const color = on ? colour : paper;
+    stops.push({ offset: from, color }, { offset: to, color });
+    on = !on;
+    from = to;
+  }
+  return { gradient: 'linear', x1: 0, y1: 0, x2: 1, y2: 0, stops };
+}
+
+/** Where the stripes of the third bar and those after it begin and end; as in chart-sample.ts. */
+export const STRIPES: readonly (readonly number[])[] = [
+  [0.2, 0.4, 0.6, 0.8],
+  [0, 0.5],
+  [0.3, 0.7],
+];
+
+/** What fills each series' bars: told apart by their pattern, so that colour is not needed. */
+function fillsOf({ colours: c }: Setting): readonly (string | object)[] {
+  return [
+    c.sun,
+    c.strip,
+    ...STRIPES.map((edges, index) => striped(c.series[index + 2] ?? c.ink, c.strip, edges)),
+  ];
+}
+
+/** One value for each style, chosen by the bar's number. */
+function byStyle(values: readonly (string | object)[]): object {
+  const condition = values
+    .slice(1)
+    .map((value, index) => ({ test: `datum.id === ${index + 1}`, value }));
+  return { condition, value: values[0] };
+}
+
 export function barPanels(data: ChartData, setting: Setting, stacked: boolean): readonly Panel[] {
-  const plan = data.series.filter(({ column }) => column === 0);
-  const first = plan[0]?.key;
-  const others = data.series.filter(
-    ({ column, key }) => column > 0 && key === first && setting.columns.includes(column),
-  );
+  const first = data.series.find(({ column }) => column === 0)?.key;
+  const inView = data.series.filter(({ column }) => column > 0 && setting.columns.includes(column));
+  const main = data.series.filter(({ column }) => column === 0);
+  // One thing alone stands side by side in the plan and in the scenarios; of several, the first has marks.
+  const beside = main.length === 1 && !stacked;
+  const plan = beside ? [...main, ...inView].slice(0, STYLES.length) : main;
+  const others = beside ? [] : inView.filter(({ key }) => key === first);
   const labels = labelsOf(data);
   const count = labels.length || (plan[0]?.values.length ?? 0);
   const c = setting.colours;
-  const fills = [
-    c.sun,
-    'transparent',
-    c.series[2] ?? c.ink,
-    c.series[3] ?? c.ink,
-    c.series[4] ?? c.ink,
-  ];
-  const strokes = [c.sunInk, c.ink, ...fills.slice(2)];
+  const fills = fillsOf(setting);
+  const strokes = [c.sunInk, c.ink, ...c.series.slice(2)];
+  const nameOf = (series: ChartSeries): string =>
+    beside && plan.length > 1 ? (setting.columnNames[series.column] ?? '') : series.name;
   return unitsOf(plan).map((unit): Panel => {
     const mine = plan.filter((series) => series.unit === unit);
     const rows = mine.flatMap((series) =>
@@ -78,18 +114,8 @@ export function barPanels(data: ChartData, setting: Setting, stacked: boolean): 
           x,
           y,
           ...(stacked ? {} : { xOffset: { field: 'id', type: 'nominal' } }),
-          fill: {
-            field: 'id',
-            type: 'nominal',
-            scale: { domain: STYLES, range: fills },
-            legend: null,
-          },
-          stroke: {
-            field: 'id',
-            type: 'nominal',
-            scale: { domain: STYLES, range: strokes },
-            legend: null,
-          },
+          fill: byStyle(fills),
+          stroke: byStyle(strokes),
         },
       },
       {
@@ -124,8 +150,8 @@ export function barPanels(data: ChartData, setting: Setting, stacked: boolean): 
       names: [
         ...mine.map(
           (series): NamedLine => ({
-            name: series.name,
-            style: plan.indexOf(series),
+            name: nameOf(series),
+            style: Math.min(4, plan.indexOf(series)),
             kind: plan.indexOf(series) === 1 ? 'outline' : 'fill',
           }),
         ),
@@ -135,7 +161,7 @@ export function barPanels(data: ChartData, setting: Setting, stacked: boolean): 
             (series, index): NamedLine => ({
               name: setting.columnNames[series.column] ?? '',
               style: index + 1,
-              kind: 'square',
+              kind: 'mark',
             }),
           ),
         ...limitNames(data.limits.filter((limit) => limit.unit === unit)),
@@ -168,7 +194,12 @@ export function dotPanel(data: ChartData, setting: Setting): readonly Panel[] {
             field: 'x',
             type: 'nominal',
             sort: null,
-            axis: { title: null, labelAngle: 0, labelOverlap: 'greedy' },
+            axis: {
+              title: null,
+              labelAngle: 0,
+              labelOverlap: false,
+              labelLimit: labelRoom(labels.length, setting),
+            },
           },
           y,
           color: {

@@ -9,7 +9,7 @@ import { type ChartReading, chartReading } from './chart-reading.ts';
 import { crossingWords, sample } from './chart-sample.ts';
 import { drawingOf } from './chart-spec.ts';
 import { chartTable } from './chart-table.ts';
-import { chartColours } from './chart-theme.ts';
+import { chartColours, PAPER } from './chart-theme.ts';
 import type { ChartView } from './chart-view.ts';
 import { SAVED_AS, type SavedAs } from './chart-words.ts';
 import type { Desk } from './desk.ts';
@@ -124,7 +124,7 @@ export class DappleChart extends LitElement {
 
   /** Paper is white whatever the light of the page. */
   get #light(): string {
-    return this.#printing ? 'light' : this.theme;
+    return this.#printing ? PAPER : this.theme;
   }
 
   constructor() {
@@ -233,11 +233,11 @@ export class DappleChart extends LitElement {
     const theme = this.#light;
     this.#shown = drawing.map((panel, index): Shown => {
       const before = old[index];
-      const same =
-        before?.theme === theme &&
-        (before.panel === panel ||
-          (sameValue(before.panel.data, panel.data) && sameValue(before.panel.spec, panel.spec)));
-      return same ? { ...before, panel } : { panel, theme, ...using.drawPanel(panel, theme) };
+      if (before?.theme !== theme || !sameValue(before.panel.spec, panel.spec))
+        return { panel, theme, ...using.drawPanel(panel, theme) };
+      if (before.panel !== panel && !sameValue(before.panel.data, panel.data))
+        using.redrawPanel(before.view, before.panel, panel);
+      return { ...before, panel };
     });
     const elements = this.#shown.map(({ element }) => element);
     const there = [...picture.children];
@@ -270,7 +270,7 @@ export class DappleChart extends LitElement {
     if (event.ctrlKey || event.altKey || event.metaKey) return;
     if (event.key === 'Escape' && this.hover !== undefined) this.hover = undefined;
     else {
-      const count = this.#readingOf(data).rows.length;
+      const { count } = this.#readingOf(data);
       const to = placeByKey(event.key, this.hover ?? this.#read, count, data);
       if (to === undefined) return;
       // The first key reads the place that stands, and the next one moves.
@@ -296,12 +296,16 @@ export class DappleChart extends LitElement {
   #picture(data: ChartData): TemplateResult {
     const panels = this.#drawing ?? [];
     const height = panels.reduce((sum, panel) => sum + panel.height, 0) || 130;
-    const count = this.#readingOf(data).rows.length;
+    const { count } = this.#readingOf(data);
     const index = Math.min(this.hover ?? this.#read, Math.max(0, count - 1));
     return html`<div class="chart-frame ${panels.length === 0 ? 'alone' : ''} ${this.#working ? 'working' : ''}">
       <div class="chart-paper" .style=${`min-height:${height}px`}>
         <div class="chart-picture" role="img" aria-label=${data.spoken || data.title}></div>
-        ${this.#working ? html`<p class="chart-working">working …</p>` : nothing}
+        ${
+          this.#working
+            ? html`<p class="chart-working">${this.#printing ? 'Being worked out anew when this was printed; the picture is from before.' : 'working …'}</p>`
+            : nothing
+        }
         ${this.hover === undefined || count === 0 ? nothing : this.#placeWords(data, index, height)}
         ${
           count === 0
@@ -357,7 +361,8 @@ export class DappleChart extends LitElement {
     const data = this.#data;
     if (!data) return html`<div class="chart-paper"><div class="chart-wait">…</div></div>`;
     if (data.state !== 'ready') {
-      const words = data.state === 'pending' ? 'working …' : data.text;
+      const worked = this.#printing ? 'Still being worked out when this was printed.' : 'working …';
+      const words = data.state === 'pending' ? worked : data.text;
       return html`<div class="chart-paper"><div class="chart-wait">${words}</div></div>`;
     }
     if (this.asTable || data.kind === 'list') {

@@ -23,6 +23,7 @@ export interface NamedLine {
     | 'outline'
     | 'ring'
     | 'mark'
+    | 'cross'
     | 'square'
     | 'band'
     | 'half'

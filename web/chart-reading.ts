@@ -19,6 +19,9 @@ export interface ReadingRow {
 }
 export interface ChartReading {
   readonly heads: readonly ReadingHead[];
+  /** How many rows there are. */
+  readonly count: number;
+  /** Made when first asked for: a chart that is redrawn while a hand moves needs one row's words. */
   readonly rows: readonly ReadingRow[];
   /** What row `index` says, as one line. */
   readonly words: (index: number) => string;
@@ -96,12 +99,13 @@ function timeReading(data: ChartData, series: readonly Named[]): ChartReading {
       head(flow === 'state' && !states ? `${name} at the end` : name, unit),
     ),
   ];
-  const rows = data.axis.values.map((_, index) => {
+  const rowAt = (_: number, index: number): ReadingRow => {
     const [from, to] = stepAt(data, index);
     const places = states ? [to] : [from, to];
     const values = series.map((one) => value(one, index));
     return row([...places.map(moment), ...values], [...places.map(civilText), ...values]);
-  });
+  };
+  let made: readonly ReadingRow[] | undefined;
   const words = (index: number): string => {
     const [from, to] = stepAt(data, index);
     const said = series.map((one) => {
@@ -110,7 +114,15 @@ function timeReading(data: ChartData, series: readonly Named[]): ChartReading {
     });
     return [states ? moment(to) : intervalWords(from, to), ...said].join(' · ');
   };
-  return { heads, rows, words };
+  return {
+    heads,
+    count: data.axis.values.length,
+    get rows(): readonly ReadingRow[] {
+      made ??= data.axis.values.map(rowAt);
+      return made;
+    },
+    words,
+  };
 }
 
 /** Rows read across: the first entry names the place. */
@@ -125,7 +137,7 @@ function plainReading(heads: readonly ReadingHead[], rows: readonly ReadingRow[]
       })
       .join(' · ');
   };
-  return { heads, rows, words };
+  return { heads, count: rows.length, rows, words };
 }
 
 /** Shares of the trials at which a spread is read, %. */

@@ -3,6 +3,7 @@
 
 import { html, nothing, svg, type TemplateResult } from 'lit';
 import type { ChartData } from '../engine/index.ts';
+import { STRIPES } from './chart-bars.ts';
 import type { NamedLine } from './chart-panel.ts';
 
 const MARKS = [
@@ -13,9 +14,24 @@ const MARKS = [
   'M11.5 1h3v3.5h3.5v3h-3.5V11h-3V7.5H8v-3h3.5z',
 ];
 
+/** A bar as it is filled, 12 wide from 6; as in chart-bars.ts. */
+function barSample(style: number): TemplateResult {
+  const index = style % 5;
+  if (index === 0) return svg`<rect class="bar-fill" x="6" y="0" width="12" height="12"></rect>`;
+  if (index === 1) return svg`<rect class="bar-out" x="6" y="1" width="11" height="10"></rect>`;
+  const edges = STRIPES[index - 2] ?? [];
+  const stripes = edges.flatMap((from, at) =>
+    at % 2 === 0 ? [{ from, to: edges[at + 1] ?? 1 }] : [],
+  );
+  return svg`${stripes.map(
+    ({ from, to }) =>
+      svg`<rect class=${`f${index + 1}`} x=${6 + 12 * from} y="0" width=${12 * (to - from)} height="12"></rect>`,
+  )}<rect class=${`o${index + 1}`} x="6.5" y=".5" width="11" height="11"></rect>`;
+}
+
 function markSample(style: number): TemplateResult {
   const index = style % 5;
-  return svg`<path class=${`f${index + 1}`} d=${MARKS[index] ?? ''}></path>`;
+  return svg`<path class=${index === 0 ? 'mark-ink' : `f${index + 1}`} d=${MARKS[index] ?? ''}></path>`;
 }
 
 /** A sample of a line or mark beside its name. */
@@ -24,9 +40,10 @@ export function sample(line: NamedLine): TemplateResult {
   const inside = {
     line: svg`<path class=${`s${style}`} d="M0 6H26"></path>`,
     limit: svg`<path class="tile-l" d="M0 6H26"></path>`,
-    fill: svg`<rect class=${style === 1 ? 'bar-fill' : `f${style}`} x="6" y="0" width="12" height="12"></rect>`,
+    fill: barSample(line.style),
     middle: svg`<path class="middle-line" d="M0 6H26"></path>`,
     ring: svg`<circle class="ring-mark" cx="13" cy="6" r="4.6"></circle>`,
+    cross: svg`<path class="cross-mark" d="M9 2l8 8M17 2l-8 8"></path>`,
     outline: svg`<rect class="bar-out" x="6" y="1" width="11" height="10"></rect>`,
     mark: markSample(line.style),
     square: svg`<circle class=${`f${style}`} cx="13" cy="6" r="5"></circle>`,

@@ -1,7 +1,14 @@
 // Charts of many runs: the spread over trials, the givens by influence, and the map of two givens.
 
-import type { ChartData } from '../engine/index.ts';
-import { frame, GUTTER, limitNames, type Panel, type Setting } from './chart-panel.ts';
+import type { ChartData, ChartLimit } from '../engine/index.ts';
+import {
+  frame,
+  GUTTER,
+  limitNames,
+  type NamedLine,
+  type Panel,
+  type Setting,
+} from './chart-panel.ts';
 import type { Point } from './chart-thin.ts';
 
 /** Fifty dots: each one trial in fifty, stacked where they fall together. */
@@ -29,7 +36,7 @@ export function spreadPanel(data: ChartData, setting: Setting): readonly Panel[]
   const layers = [
     {
       data: { name: 'dots' },
-      mark: { type: 'point', filled: true, size: 90, color: setting.colours.hand },
+      mark: { type: 'point', filled: true, size: 90, color: setting.colours.hand, opacity: 1 },
       encoding: {
         x: {
           field: 'x',
@@ -78,7 +85,7 @@ export function influencePanel(data: ChartData, setting: Setting): readonly Pane
     field,
     type: 'quantitative',
     scale: { zero: false, padding: 40 },
-    axis: { title: rows[0]?.unit ?? null, grid: false },
+    axis: { title: [data.axis.name, rows[0]?.unit].filter(Boolean).join(', '), grid: false },
   });
   const hand = setting.colours.hand;
   const text = (field: string, words: string, left: string): object => ({
@@ -152,12 +159,18 @@ function edges(values: readonly number[]): readonly number[] {
   ];
 }
 
+/** Whether a value lies beyond a limit, as Vega writes it. */
+function beyondTest({ relation, value }: ChartLimit): string {
+  const opposite = { '≥': '<', '>': '<=', '≤': '>', '<': '>=', '=': '!==', '≠': '===' }[relation];
+  return `datum.value !== null && datum.value ${opposite} ${value}`;
+}
+
 export function mapPanel(data: ChartData, setting: Setting): readonly Panel[] {
   const second = data.second;
   const series = data.series[0];
   if (!second || !series) return [];
   const [xs, ys] = [edges(data.axis.values), edges(second.values)];
-  const limit = data.limits[0]?.value;
+  const limit = data.limits[0];
   const rows = data.axis.values.flatMap((_, i) =>
     second.values.map((__, j) => {
       const value = series.values[i * second.values.length + j] ?? Number.NaN;
@@ -212,10 +225,7 @@ export function mapPanel(data: ChartData, setting: Setting): readonly Panel[] {
     },
     {
       data: { name: 'cells' },
-      transform:
-        limit === undefined
-          ? [{ filter: 'false' }]
-          : [{ filter: `datum.value !== null && datum.value < ${limit}` }],
+      transform: limit === undefined ? [{ filter: 'false' }] : [{ filter: beyondTest(limit) }],
       mark: { type: 'text', text: '×', color: setting.colours.fails, fontSize: 13, xOffset: 0 },
       encoding: {
         x: { field: 'xm', type: 'quantitative' },
@@ -236,9 +246,11 @@ export function mapPanel(data: ChartData, setting: Setting): readonly Panel[] {
       data: { cells: placed },
       height: 240,
       names: [
-        { name: `lightest ${figure(Math.min(...known))}`, style: 0, kind: 'outline' },
+        { name: `lightest ${figure(Math.min(...known))}`, style: 1, kind: 'outline' },
         { name: `darkest ${figure(Math.max(...known))}`, style: 0, kind: 'square' },
-        ...limitNames(data.limits).map((line) => ({ ...line, name: `× beyond ${line.name}` })),
+        ...limitNames(data.limits.slice(0, 1)).map(
+          (line): NamedLine => ({ ...line, kind: 'cross', name: `beyond ${line.name}` }),
+        ),
       ],
     },
   ];

@@ -26,6 +26,26 @@ export const DASHES: readonly (readonly number[])[] = [
   [12, 5],
 ];
 
+/** The light of paper: what a printer without colour keeps apart. */
+export const PAPER = 'paper';
+
+/** As web/theme/print.css has them. */
+const ON_PAPER: ChartColours = {
+  strip: '#fff',
+  ink: '#000',
+  ink2: '#333',
+  line: '#bbb',
+  edge: '#777',
+  hand: '#000',
+  night: '#e4e4e4',
+  fails: '#000',
+  sun: '#bdbdbd',
+  sunInk: '#000',
+  band: '#000',
+  series: ['#000', '#000', '#000', '#000', '#000'],
+  font: '',
+};
+
 const kept = new Map<string, ChartColours>();
 
 export function chartColours(theme: string): ChartColours {
@@ -33,7 +53,8 @@ export function chartColours(theme: string): ChartColours {
   if (known) return known;
   const style = getComputedStyle(document.documentElement);
   const token = (name: string): string => style.getPropertyValue(name).trim();
-  const colours: ChartColours = {
+  const font = token('--text');
+  const shown: ChartColours = {
     strip: token('--strip'),
     ink: token('--ink'),
     ink2: token('--ink2'),
@@ -46,8 +67,9 @@ export function chartColours(theme: string): ChartColours {
     sunInk: token('--sun-ink'),
     band: token('--band'),
     series: ['--s1', '--s2', '--s3', '--s4', '--s5'].map(token),
-    font: token('--text'),
+    font,
   };
+  const colours = theme === PAPER ? { ...ON_PAPER, font } : shown;
   kept.set(theme, colours);
   return colours;
 }

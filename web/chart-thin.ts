@@ -38,3 +38,54 @@ export function thinned(
   }
   return points;
 }
+
+/**
+ * The same line with fewer points: those are left out from which it strays by at most `tolerance`
+ * (the cone of slopes that keep to every point passed over; after Sklansky and Gonzalez 1980).
+ */
+export function straightened(points: readonly Point[], tolerance: number): readonly Point[] {
+  const kept: Point[] = [];
+  let anchor: Point | undefined;
+  let last: Point | undefined;
+  let [least, most] = [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
+  const begin = (point: Point): void => {
+    kept.push(point);
+    anchor = point.y === null ? undefined : point;
+    last = undefined;
+    [least, most] = [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
+  };
+  for (const point of points) {
+    if (point.y === null || anchor === undefined || anchor.y === null) {
+      if (last) kept.push(last);
+      begin(point);
+      continue;
+    }
+    const slope = (point.y - anchor.y) / (point.x - anchor.x);
+    if (last && last.y !== null && (slope < least || slope > most)) {
+      const from = last;
+      begin(from);
+      const way = point.x - from.x;
+      const stood = from.y ?? 0;
+      least = (point.y - tolerance - stood) / way;
+      most = (point.y + tolerance - stood) / way;
+    } else {
+      const way = point.x - anchor.x;
+      least = Math.max(least, (point.y - tolerance - anchor.y) / way);
+      most = Math.min(most, (point.y + tolerance - anchor.y) / way);
+    }
+    last = point;
+  }
+  if (last) kept.push(last);
+  return kept;
+}
+
+/** A row of steps without the places at which nothing changes. */
+export function steadied(points: readonly Point[]): readonly Point[] {
+  return points.filter(
+    (point, index) =>
+      index === 0 ||
+      index === points.length - 1 ||
+      point.y !== points[index - 1]?.y ||
+      point.y !== points[index + 1]?.y,
+  );
+}

@@ -3,6 +3,7 @@
 import type { ChartData, ChartLimit } from '../engine/index.ts';
 import {
   frame,
+  GUTTER,
   isShare,
   LIMIT,
   limitLayer,
@@ -20,7 +21,7 @@ import {
   unitsOf,
   yOf,
 } from './chart-panel.ts';
-import { thinned } from './chart-thin.ts';
+import { type Point, steadied, straightened, thinned } from './chart-thin.ts';
 import { figure, moment } from './chart-words.ts';
 
 /** The moment at which a series comes nearest to its limit, or goes farthest beyond it. */
@@ -117,6 +118,38 @@ function crossingLayer(x: object, y: object, setting: Setting): object {
   };
 }
 
+/** How far a line may stray from its series, px: what no eye sees. */
+const STRAY = 0.2;
+
+/** Whether a series holds through each step of the timeline and jumps between them. */
+function isStepped({ series }: Styled): boolean {
+  return series.flow === 'rate';
+}
+
+/** The fewest points that draw a series of a timeline as it is. */
+function drawnPoints(
+  data: ChartData,
+  one: Styled,
+  span: number,
+  size: { readonly width: number; readonly height: number },
+): readonly Point[] {
+  // The lowest and the highest of every pixel column.
+  const most = Math.max(LIMIT, 2 * (size.width - GUTTER));
+  const points = thinned(timesOf(data, one.series), one.series.values, most);
+  return isStepped(one) ? steadied(points) : straightened(points, (STRAY * span) / size.height);
+}
+
+/** How far apart the lowest and the highest of all values are. */
+function spanOf(all: readonly Styled[]): number {
+  let [low, high] = [0, 0];
+  for (const { series } of all)
+    for (const value of series.values) {
+      if (value < low) low = value;
+      if (value > high) high = value;
+    }
+  return high - low;
+}
+
 export function linePanels(data: ChartData, setting: Setting): readonly Panel[] {
   const all = styled(data, setting);
   const units = unitsOf(all.map(({ series }) => series));
@@ -134,19 +167,28 @@ export function linePanels(data: ChartData, setting: Setting): readonly Panel[] 
           axis: { title: [data.axis.name, data.axis.unit].filter(Boolean).join(', '), grid: false },
         };
     const y = yOf(unit, share);
-    const rows = mine.flatMap(({ series, style }, id) =>
-      thinned(time ? timesOf(data, series) : data.axis.values, series.values, LIMIT).map(
-        (point) => ({ ...point, style, id }),
-      ),
-    );
+    const span = spanOf(mine);
+    const rowsOf = (stepped: boolean): readonly object[] =>
+      mine.flatMap((one, id) => {
+        if ((time && isStepped(one)) !== stepped) return [];
+        const points = time
+          ? drawnPoints(data, one, span, { width: setting.width, height })
+          : thinned(data.axis.values, one.series.values, LIMIT);
+        return points.map((point) => ({ ...point, style: one.style, id }));
+      });
+    const lines = rowsOf(false);
+    const steps = rowsOf(true);
+    const lineLayer = (name: string, look: object): object => ({
+      data: { name },
+      mark: { type: 'line', clip: true, ...look },
+      encoding: { x, y, ...lineStyles(setting.colours) },
+    });
     const layers = [
       ...(time ? [nightLayer(x, setting.colours)] : []),
       limitLayer(y),
-      {
-        data: { name: 'lines' },
-        mark: { type: 'line', clip: true, ...(time ? {} : { point: true }) },
-        encoding: { x, y, ...lineStyles(setting.colours) },
-      },
+      // A rate holds through its step; the axis gives each step's middle.
+      ...(steps.length > 0 ? [lineLayer('steps', { interpolate: 'step' })] : []),
+      ...(lines.length > 0 ? [lineLayer('lines', time ? {} : { point: true })] : []),
       ...(time ? tightLayers(x, y, setting) : [crossingLayer(x, y, setting)]),
     ];
     const limits = data.limits.filter((limit) => limit.unit === unit);
@@ -157,7 +199,8 @@ export function linePanels(data: ChartData, setting: Setting): readonly Panel[] 
           ? { nights: nightRows(data), tight: tightRows(data, mine, limits) }
           : { crossings: crossingRows(data, unit) }),
         limits,
-        lines: rows,
+        ...(steps.length > 0 ? { steps } : {}),
+        ...(lines.length > 0 ? { lines } : {}),
       },
       height: height + 28 + (time ? 0 : 18),
       names: [

@@ -7,6 +7,7 @@ import type { Config, TopLevelSpec } from 'vega-lite';
 import { chartExpressions } from './chart-expression.ts';
 import type { Panel } from './chart-panel.ts';
 import { chartConfig } from './chart-theme.ts';
+import { sameValue } from './same-value.ts';
 
 type Runtime = ReturnType<typeof vega.parse>;
 export type ChartView = InstanceType<typeof vega.View>;
@@ -55,4 +56,12 @@ export function drawPanel(
   const drawn = element.querySelector('svg');
   drawn?.setAttribute('aria-hidden', 'true');
   return { element, view };
+}
+
+/** Puts other rows into a picture that stands. Rows that are the same are left alone. */
+export function redrawPanel(view: ChartView, before: Panel, panel: Panel): void {
+  for (const [name, rows] of Object.entries(panel.data)) {
+    if (!sameValue(before.data[name], rows)) view.data(name, [...rows]);
+  }
+  view.run();
 }

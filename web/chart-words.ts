@@ -6,9 +6,9 @@ import type { ChartAxis } from '../engine/index.ts';
 export const SAVED_AS = ['PNG', 'SVG', 'CSV'] as const;
 export type SavedAs = (typeof SAVED_AS)[number];
 
-// Made once: to make one costs more than to write a hundred moments with it.
-const weekday = new Intl.DateTimeFormat('en-GB', { timeZone: 'UTC', weekday: 'short' });
-const minute = new Intl.DateTimeFormat('en-GB', {
+/** Kept: making one costs as much as a thousand uses of it. */
+const DAY_WORDS = new Intl.DateTimeFormat('en-GB', { timeZone: 'UTC', weekday: 'short' });
+const MOMENT_WORDS = new Intl.DateTimeFormat('en-GB', {
   timeZone: 'UTC',
   weekday: 'short',
   day: 'numeric',
@@ -20,12 +20,12 @@ const minute = new Intl.DateTimeFormat('en-GB', {
 /** A civil day, `Wed 19`. */
 export function dayName(seconds: number): string {
   const day = new Date(seconds * 1000);
-  return `${weekday.format(day)} ${day.getUTCDate()}`;
+  return `${DAY_WORDS.format(day)} ${day.getUTCDate()}`;
 }
 
 /** A civil moment, `Wed 19 May 06:40`. */
 export function moment(seconds: number): string {
-  return minute.format(new Date(seconds * 1000)).replaceAll(',', '');
+  return MOMENT_WORDS.format(new Date(seconds * 1000)).replaceAll(',', '');
 }
 
 /** The clock's reading, `06:40`. */

@@ -2,8 +2,8 @@
 
 import type { CheckedChart } from '../check/check.ts';
 import { angle } from '../dimension/dimension.ts';
-import { formatDate, formatNumber } from '../dimension/quantity.ts';
-import { makeSkyWindow, skyShare } from '../physics/sky-window.ts';
+import { formatDate, formatNumber, formatTimeOfDay } from '../dimension/quantity.ts';
+import { makeSkyWindow, type SkyWindow, skyShare, windowHeight } from '../physics/sky-window.ts';
 import { solarPosition } from '../physics/solar-position.ts';
 import type { Operand } from '../plan/memory.ts';
 import type { Evaluation } from './evaluation.ts';
@@ -74,8 +74,31 @@ export function skyChart(evaluation: Evaluation, chart: CheckedChart, empty: Cha
       tracks,
       openShare,
     },
-    spoken: `The sky from the site: ${formatNumber(100 * openShare)}\u00a0% of it is open. The outline has ${outline.azimuth.length} sightings.`,
+    spoken: [
+      `The sky from the site: ${formatNumber(Math.round(100 * openShare))}\u00a0% of it is open`,
+      `The outline has ${outline.azimuth.length} sightings`,
+      ...tracks.map((track) => `${track.label}: ${clearWords(track, window)}`),
+      '',
+    ]
+      .join('. ')
+      .trim(),
   };
+}
+
+/** When the sun stands above the outline, to the ten minutes of its track. */
+function clearWords(track: SkyTrack, window: SkyWindow): string {
+  const stretches: { from: number; to: number }[] = [];
+  let before = false;
+  track.hour.forEach((hour, index) => {
+    const clear = (track.elevation[index] ?? 0) > windowHeight(window, track.azimuth[index] ?? 0);
+    const last = stretches.at(-1);
+    if (clear && before && last) last.to = hour;
+    else if (clear) stretches.push({ from: hour, to: hour });
+    before = clear;
+  });
+  if (stretches.length === 0) return 'the sun never stands clear of the outline';
+  const clock = (hour: number): string => formatTimeOfDay(hour * 3600);
+  return `the sun is clear ${stretches.map(({ from, to }) => `${clock(from)} to ${clock(to)}`).join(', ')}`;
 }
 
 function outlineOf(

@@ -23,7 +23,8 @@ function shown(value: number): string {
   return formatNumber(Number(value.toPrecision(3)));
 }
 
-function withUnit(value: number, unit: string): string {
+/** `20 %`, with three figures. */
+export function withUnit(value: number, unit: string): string {
   return unit === '' ? shown(value) : `${shown(value)}\u00a0${unit}`;
 }
 
@@ -116,7 +117,12 @@ function rangeWords(data: ChartData, series: ChartSeries): string {
   if (low < 0) return `${series.name} has no value`;
   const at = (index: number): string => {
     const value = withUnit(series.values[index] ?? 0, series.unit);
-    return data.second ? value : `${value} at ${placeName(data, series, index)}`;
+    const { second } = data;
+    if (!second) return `${value} at ${placeName(data, series, index)}`;
+    const [across, up] = [Math.floor(index / second.values.length), index % second.values.length];
+    const place = (axis: ChartAxis, at: number): string =>
+      `${axis.name} ${axis.labels[at] || withUnit(axis.values[at] ?? 0, axis.unit)}`;
+    return `${value} at ${place(data.axis, across)} and ${place(second, up)}`;
   };
   if (series.values[low] === series.values[high])
     return `${series.name} is ${withUnit(series.values[low] ?? 0, series.unit)} throughout`;
@@ -126,7 +132,12 @@ function rangeWords(data: ChartData, series: ChartSeries): string {
 /** Where a series along a timeline or along days first breaks its limit, and for how many places. */
 function breachWords(data: ChartData, limit: ChartLimit): string {
   const series = data.series.find(({ column, key }) => column === 0 && key === limit.key);
-  if (!series || data.axis.kind === 'number' || data.second) return '';
+  if (!series || limit.relation === '=' || limit.relation === '≠') return '';
+  if (data.second) {
+    const known = series.values.filter(Number.isFinite);
+    return `: kept at ${known.filter((value) => keepsTo(value, limit)).length} of ${known.length} places`;
+  }
+  if (data.axis.kind === 'number') return '';
   const broken = series.values.flatMap((value, index) =>
     Number.isFinite(value) && !keepsTo(value, limit) ? [index] : [],
   );

@@ -2,10 +2,10 @@
 
 import type { CheckedChart } from '../check/check.ts';
 import type { Type } from '../check/type.ts';
-import { formatNumber } from '../dimension/quantity.ts';
 import { fromStored } from '../dimension/unit.ts';
 import type { AxisValue } from '../plan/memory.ts';
 import { axisOf, limitsOf, NO_AXIS, nightsOf, oneSeries } from './chart-series.ts';
+import { bandsSpoken, influenceSpoken, spreadSpoken } from './chart-study-spoken.ts';
 import type { Evaluation } from './evaluation.ts';
 import { unitFor } from './show-value.ts';
 import { shownInfluence } from './shown-influence.ts';
@@ -55,11 +55,7 @@ export function studyChart(
       step: t.step,
       bands: { low, quarter, middle, threeQuarter, high, unit: unit.symbol },
     };
-    const least = Math.min(...low);
-    return {
-      ...data,
-      spoken: `${name} over the trials: in nine of ten it stays above ${formatNumber(least)}\u00a0${unit.symbol}.`,
-    };
+    return { ...data, spoken: bandsSpoken(data) };
   }
   const axis: ChartAxis = { ...NO_AXIS, kind: 'number', name, unit: unit.symbol };
   if (kind === 'spread') {
@@ -69,17 +65,15 @@ export function studyChart(
       .filter((v) => !Number.isNaN(v))
       .map((v) => fromStored(v, unit))
       .sort((a, b) => a - b);
-    const at = (q: number): string =>
-      formatNumber(spread[Math.round(q * (spread.length - 1))] ?? Number.NaN);
-    return {
+    const data: ChartData = {
       ...empty,
       kind,
       state: 'ready',
       axis,
       spread,
       limits: limitsOf(evaluation, chart),
-      spoken: `${name} over ${spread.length} trials: eight in ten lie between ${at(0.1)} and ${at(0.9)}\u00a0${unit.symbol}.`,
     };
+    return { ...data, spoken: spreadSpoken(data) };
   }
   const list = studies.influence.get(chart.item);
   if (!list) return waiting;
@@ -91,9 +85,6 @@ export function studyChart(
     state: 'ready',
     axis,
     influence,
-    spoken: `What moves ${name} most: ${influence
-      .slice(0, 3)
-      .map((i) => i.name)
-      .join(', ')}.`,
+    spoken: influenceSpoken(name, influence),
   };
 }

@@ -3,7 +3,7 @@
 
 import { expect, test } from 'vitest';
 import { closureOf, type ExpressionNode } from '../../web/chart-expression.ts';
-import { thinned } from '../../web/chart-thin.ts';
+import { steadied, straightened, thinned } from '../../web/chart-thin.ts';
 import { cutAtMarks } from '../../web/phrase.ts';
 import { fromDisc, outlineAt, toDisc } from '../../web/sky-geometry.ts';
 import { stripsInView } from '../../web/strips-in-view.ts';
@@ -27,6 +27,41 @@ test('a short series stays as it is, and what is absent breaks the line', () => 
     { x: 2, y: null },
     { x: 3, y: 6 },
   ]);
+});
+
+test('a straightened line strays nowhere by more than it may, and breaks where it broke', () => {
+  const points = Array.from({ length: 800 }, (_, x) => ({
+    x,
+    y: x === 400 ? null : 50 + 40 * Math.sin(x / 60) + (x > 600 ? 5 : 0),
+  }));
+  const kept = straightened(points, 0.1);
+  expect(kept.length).toBeLessThan(points.length / 4);
+  expect(kept[0]).toEqual(points[0]);
+  expect(kept.at(-1)).toEqual(points.at(-1));
+  expect(kept).toContainEqual({ x: 400, y: null });
+  // On either side of the break the line still ends where it ended.
+  expect(kept.map(({ x }) => x)).toEqual(expect.arrayContaining([399, 401]));
+  for (const { x, y } of points) {
+    if (y === null) continue;
+    const before = kept.findLast((one) => one.x <= x) ?? { x: Number.NaN, y: null };
+    const after = kept.find((one) => one.x >= x) ?? { x: Number.NaN, y: null };
+    if (before.y === null || after.y === null) throw new Error(`no line over ${x}`);
+    const share = after.x === before.x ? 0 : (x - before.x) / (after.x - before.x);
+    expect(Math.abs(before.y + share * (after.y - before.y) - y)).toBeLessThanOrEqual(0.1 + 1e-9);
+  }
+});
+
+test('a straight line is its two ends', () => {
+  const points = Array.from({ length: 9 }, (_, x) => ({ x, y: 2 * x }));
+  expect(straightened(points, 0.01)).toEqual([
+    { x: 0, y: 0 },
+    { x: 8, y: 16 },
+  ]);
+});
+
+test('steps keep both places of every jump', () => {
+  const points = [0, 0, 0, 5, 5, 7, 7, 7].map((y, x) => ({ x, y }));
+  expect(steadied(points).map(({ x }) => x)).toEqual([0, 2, 3, 4, 5, 7]);
 });
 
 test('a thread runs from the first row it joins to the last', () => {

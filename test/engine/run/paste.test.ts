@@ -16,7 +16,7 @@ scenario Small
   panel = 40 W
 `;
 
-function valueOf(session: Session, name: string): string {
+function shownIn(session: Session, name: string): string {
   const row = session.snapshot().rows.find((one) => one.kind === 'cell' && one.name === name);
   return row?.kind === 'cell' ? (row.values[0]?.text ?? '') : 'no such cell';
 }
@@ -28,8 +28,8 @@ test('names that are taken get a number, in every use within the lines', () => {
   expect(session.text).toContain('panel 2 = 60 W\npower 2 = panel 2 × 2 -- of panel\n');
   // Loss is not among the lines: the one that stands here is meant.
   expect(session.text).toContain('other = power 2 + loss × panel 2\n');
-  expect(valueOf(session, 'power')).toBe('95\u00a0W');
-  expect(valueOf(session, 'other')).toBe('123\u00a0W');
+  expect(shownIn(session, 'power')).toBe('95\u00a0W');
+  expect(shownIn(session, 'other')).toBe('123\u00a0W');
   expect(session.snapshot().messages).toEqual([]);
 });
 
