@@ -20,6 +20,16 @@ import { UndoHistory } from './undo-history.ts';
 /** A moving slider's text is kept within this, ms. */
 const SOON = 300;
 
+/** An entry as a scenario names it, by what stands first in its row: `weather.clear index(3)`. */
+export function entryTarget(table: TableRowShown, row: number, column: number): string | undefined {
+  const first = table.entries[row]?.[0]?.written.trim() ?? '';
+  const head = table.columns[column]?.name;
+  if (first === '' || head === undefined) return undefined;
+  // A number, a date and a time of day stand as they are; a text stands in quotes.
+  const key = /^[-+\d]/u.test(first) ? first : `"${first.replaceAll('"', '')}"`;
+  return `${table.name}.${head}(${key})`;
+}
+
 export class Desk {
   readonly id: string;
   readonly #session: Session;
@@ -47,6 +57,8 @@ export class Desk {
   following = false;
   /** The moment of the newest text shown here, ms since 1970. */
   #when = 0;
+  /** Whose entries are changed in tables: a scenario's, or with 0 the plan's. */
+  entriesOf = 0;
   /** When the edit that is being shown began, for measuring. */
   editBegan = 0;
 
@@ -368,8 +380,7 @@ export class Desk {
       case 'value':
         return this.#keepValue(place, typed, label);
       case 'entry': {
-        const { table, row, column } = place;
-        return this.run({ do: 'entry', table, row, column, text: typed }, label);
+        return this.#keepEntry(place, typed, label);
       }
       case 'lines': {
         const lines = this.#session.text.split('\n');
@@ -383,6 +394,18 @@ export class Desk {
         return added;
       }
     }
+  }
+
+  /** An entry of the plan's table, or what a scenario has in its place; nothing typed puts it back. */
+  #keepEntry(place: Extract<EditPlace, { kind: 'entry' }>, typed: string, label: string): boolean {
+    const { table, row, column, into } = place;
+    if (into === 0) return this.run({ do: 'entry', table, row, column, text: typed }, label);
+    const scenario = this.snapshot.verdicts[into]?.name ?? '';
+    const shown = this.cells.get(table);
+    const target = shown?.kind === 'table' ? entryTarget(shown, row, column) : undefined;
+    if (target === undefined) return false;
+    if (typed.trim() === '') return this.putBack(scenario, target);
+    return this.run({ do: 'override', scenario, target, text: typed }, `${label} in ${scenario}`);
   }
 
   #keepValue(place: Extract<EditPlace, { kind: 'value' }>, typed: string, label: string): boolean {

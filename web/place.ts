@@ -24,6 +24,8 @@ export type EditPlace =
       readonly table: string;
       readonly row: number;
       readonly column: number;
+      /** The scenario that is changed; 0 is the plan, whose table it is. */
+      readonly into: number;
     }
   /** Whole lines of the file, as they stand: words, headings, charts, scenarios, unread lines. */
   | {

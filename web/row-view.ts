@@ -452,6 +452,8 @@ export function rowView(
     row.kind === 'chart' ? desk.snapshot : undefined,
     row.kind === 'chart' ? context.theme : undefined,
     row.kind === 'table' ? desk.editing : undefined,
+    row.kind === 'table' ? desk.entriesOf : undefined,
+    row.kind === 'table' ? selected : undefined,
   ];
   return html`<div class=${rowClasses(context, row)} role="row" aria-rowindex=${index + 1} data-item=${row.item}
     aria-selected=${selected ? 'true' : 'false'}>${guard(needs, () => inside(context, row, left, right))}</div>`;

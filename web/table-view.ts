@@ -6,6 +6,29 @@ import type { ShownEntry, TableRowShown } from '../engine/index.ts';
 import { WORDS } from './place.ts';
 import { editorHere, type RowContext } from './row-context.ts';
 
+/** Whose entries a change goes to: on a narrow page those of the scenario that is shown. */
+function changedColumn({ desk, columns }: RowContext): number {
+  const only = columns.length === 1 ? (columns[0] ?? 0) : desk.entriesOf;
+  return only < desk.snapshot.verdicts.length ? only : 0;
+}
+
+/** The choice whose entries are changed, where there is one. */
+function changedChips(context: RowContext): TemplateResult | typeof nothing {
+  const { desk, names } = context;
+  if (names.length < 2) return nothing;
+  const into = changedColumn(context);
+  return html`<div class="chips into" role="group" aria-label="Whose entries are changed"><span>An entry is changed in</span>${names.map(
+    (name, column) =>
+      html`<button class="chip" aria-pressed=${column === into ? 'true' : 'false'} @click=${(
+        event: Event,
+      ): void => {
+        event.stopPropagation();
+        desk.entriesOf = column;
+        desk.showScenario(context.columns.length === 1 ? column : desk.scenario);
+      }}>${name}</button>`,
+  )}</div>`;
+}
+
 function entryCell(
   context: RowContext,
   table: TableRowShown,
@@ -25,7 +48,12 @@ function entryCell(
     event.stopPropagation();
     if (!editable) return;
     const { item, key } = table;
-    context.desk.edit({ kind: 'entry', item, table: key, row, column }, entry.written);
+    const into = changedColumn(context);
+    const own = differing.find((o) => o.scenario === into);
+    context.desk.edit(
+      { kind: 'entry', item, table: key, row, column, into },
+      own?.text ?? entry.written,
+    );
   };
   const differing = table.overrides.filter((o) => o.row === row && o.column === column);
   const names = [
@@ -72,6 +100,7 @@ export function tableView(
           html`<tr role="row">${entries.map((entry, column) => entryCell(context, table, entry, row, column))}</tr>`,
       )}</tbody>
     </table></div>
-    <button class="btn3" tabindex="-1" @click=${add}>Add a row</button>
+    <div class="below"><button class="btn3" tabindex="-1" @click=${add}>Add a row</button>
+      ${desk.item === table.item ? changedChips(context) : nothing}</div>
   </div>`;
 }

@@ -112,3 +112,30 @@ test('words of a formula, a note or the prose are found and gone to', async ({
     .poll(() => page.locator('.row.sel').getByRole('rowheader').textContent())
     .toContain('light');
 });
+
+test('an entry of a table is changed in a scenario alone, and put back', async ({
+  visit,
+  address,
+}) => {
+  const { page } = visit;
+  await openStarter(page, address, 'trip');
+  const weather = rowOf(page, 'weather');
+  await weather.getByRole('rowheader', { name: 'weather' }).click();
+  const whose = weather.getByRole('group', { name: 'Whose entries are changed' });
+  await whose.getByRole('button', { name: 'Hot week' }).click();
+  const entry = weather.locator('[data-entry="2,1"]');
+  await entry.click();
+  await page.getByRole('textbox').last().waitFor();
+  await page.keyboard.press('Control+a');
+  await page.keyboard.type('31 %');
+  await page.keyboard.press('Enter');
+  await expect.poll(() => entry.textContent()).toMatch(/65\s%.*31\s% in Hot week/s);
+  const hot = page.locator('.row.scenario').filter({ hasText: 'Hot week' }).first();
+  expect(await hot.textContent()).toMatch(/weather\.clear index\(3\)\s*=\s*31 %/);
+  await entry.click();
+  await page.keyboard.press('Control+a');
+  await page.keyboard.press('Delete');
+  await page.keyboard.press('Enter');
+  await expect.poll(() => entry.textContent()).not.toContain('Hot week');
+  expect(visit.complaints).toEqual([]);
+});
