@@ -103,7 +103,8 @@ export function chartConfig(theme: string): object {
     axisQuantitative: { tickCount: 4 },
     line: { strokeWidth: 2.2, strokeJoin: 'round', strokeCap: 'butt' },
     point: { size: 28, filled: true },
-    rule: { stroke: c.fails, strokeWidth: 1.8 },
+    // On paper a limit is as black as a series, so it is thinner.
+    rule: { stroke: c.fails, strokeWidth: theme === PAPER ? 0.9 : 1.8 },
     text: { font, fontSize: 12.5, color: c.ink },
     legend: { disable: true },
   };

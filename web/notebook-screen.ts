@@ -306,7 +306,7 @@ export class NotebookScreen {
   #columns(): readonly number[] {
     const { desk } = this;
     const rem = Number.parseFloat(getComputedStyle(document.documentElement).fontSize) || 16;
-    return stripsInView({
+    const inView = stripsInView({
       width: this.tools.width() / rem,
       narrow: NARROW.matches,
       besideBench: WITH_BENCH.matches && desk.benchOpen,
@@ -314,6 +314,8 @@ export class NotebookScreen {
       scenario: desk.scenario,
       first: desk.firstScenario,
     });
+    // Paper shows the plan, whatever strip a narrow page had in view.
+    return this.#onPaper && !inView.includes(0) ? [0, ...inView] : inView;
   }
 
   /** A part of the page that cannot be drawn takes no other with it. */
@@ -372,7 +374,7 @@ export class NotebookScreen {
   render(): TemplateResult {
     const { desk, tools } = this;
     const { snapshot } = desk;
-    const narrow = NARROW.matches;
+    const narrow = NARROW.matches && !this.#onPaper;
     const columns = this.#columns();
     const context: RowContext = {
       desk,
