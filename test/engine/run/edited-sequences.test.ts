@@ -1,6 +1,7 @@
-// A session that came to a text by edits, on made-up notebooks with whole families of what-ifs, must be what a session opened on that text is: every row,
-// verdict, message and value. Most edits here are ones that check and compile one cell alone, mixed
-// with all that must not; a mistake in telling them apart shows as a difference.
+// A session that came to a text by edits must be what a session opened on that text is: every row,
+// verdict, message and value. The notebooks are made up, with what-ifs, chances, circles and scenarios
+// in any number, and most edits are of the kind that checks and compiles one cell alone, mixed with
+// all that must not; a mistake in telling them apart shows as a difference.
 
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
