@@ -3,9 +3,10 @@
 
 import type { Node, Target } from '../language/ast.ts';
 import { walk } from '../language/walk.ts';
+import { libraryFunctions } from '../library/library.ts';
 import type { Notebook } from '../notebook/notebook.ts';
 import type { Diagnostic } from '../source/diagnostic.ts';
-import { textTable } from './check-common.ts';
+import { textId, textTable } from './check-common.ts';
 import { checkExpression } from './check-expression.ts';
 import { checkNode, placeOf } from './check-node.ts';
 import { deepNodes } from './check-order.ts';
@@ -66,6 +67,7 @@ export function checkNotebook(notebook: Notebook, cache?: TreeCache): Checked {
     keysReplacedByNone(scope),
     timelines,
   );
+  numberTexts(c);
   // Timelines first: what looks back takes its axis from one of them.
   const [early, deep] = deepNodes(c, timelines);
   for (const id of [...early, ...timelines, ...deep]) checkNode(c, c.node(id));
@@ -167,6 +169,31 @@ function keysReplacedByNone(scope: Scope): ReadonlySet<string> {
   for (const scenario of scope.scenarios)
     for (const o of scenario.overrides) note(o.target, scope.nodes[o.node]?.tree);
   return keys;
+}
+
+/** Texts that arguments have when they are left out. */
+const DEFAULT_TEXTS: readonly string[] = [...libraryFunctions.values()].flatMap((fn) =>
+  fn.parameters.flatMap((parameter) =>
+    typeof parameter.default === 'string' ? [parameter.default] : [],
+  ),
+);
+
+/**
+ * Texts get their numbers in the order of the file, whatever formula names whatever cell, so that two
+ * sessions on one text have the same numbers.
+ */
+function numberTexts(c: Checker): void {
+  for (const text of DEFAULT_TEXTS) textId(c, text);
+  const take = (tree: Node): void =>
+    walk(tree, (n) => {
+      if (n.kind === 'text') textId(c, n.value);
+    });
+  for (const { tree, bounds } of c.scope.nodes) {
+    if (tree) take(tree);
+    if (bounds?.kind === 'choices') bounds.choices.forEach(take);
+  }
+  for (const { entries } of c.scope.tables.values())
+    for (const row of entries) for (const entry of row) if (entry) take(entry.node);
 }
 
 // ── charts ──────────────────────────────────────────────────────────────────────────────────────

@@ -49,6 +49,10 @@ export function lookingBackType(
   if (type.kind === 'record' || type.kind === 'window' || type.kind === 'table')
     reject('wrong-argument', firstNode.span, 'previous(…) looks back at single values.');
   const expr = { op: 'previous' as const, type, of: first, first, axis: axis as Axis };
+  // A circle may name nothing else that stands on the timeline, and must still come after it.
+  const { node: timeline } = axis as Axis;
+  if (timeline >= 0 && timeline !== place.node.id && axis?.kind !== 'rows')
+    place.node.draws.add(timeline);
   postponedOf(c).push({ place: { ...place, lookingBack: true }, x, expr, call });
   return expr;
 }

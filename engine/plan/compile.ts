@@ -146,8 +146,7 @@ export function compile(checked: Checked): Compiled {
   };
   const machine = new Machine(program, sites);
   sites.runner = machine;
-  linkSites(program, sites);
-  markSlow(program, sites);
+  link(program, sites);
   linkPools(program, sites);
   return { program, machine, sites, workbench: e, textOf: (id) => texts[id] ?? '' };
 }
@@ -268,6 +267,14 @@ function compileCircle(
     if (!(error instanceof Rejected)) throw error;
     give(error.diagnostic?.text ?? 'This circle cannot be computed.');
   }
+}
+
+/** Works out what follows from the edges: the cones of sites, and what is put off. */
+export function link(program: Program, sites: RunSites): void {
+  for (const site of sites.sites) site.invalid = '';
+  linkSites(program, sites);
+  program.slow.fill(0);
+  markSlow(program, sites);
 }
 
 /** Series in a cone from which on running it again is put off, so that an edit shows at once. */

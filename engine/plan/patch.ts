@@ -7,7 +7,7 @@ import { isSameList } from '../check/recheck.ts';
 import { Rejected } from '../check/rejected.ts';
 import type { GraphNode } from '../check/scope.ts';
 import type { Expr } from '../check/typed.ts';
-import type { Compiled } from './compile.ts';
+import { type Compiled, link } from './compile.ts';
 import { vector } from './compile-expression.ts';
 import type { Emitter } from './emitter.ts';
 import type { Memory, Operand } from './memory.ts';
@@ -53,6 +53,7 @@ export function patchNode(
   for (const { slot, value } of e.constants.slice(constants))
     for (const memory of memories) memory.scalars[slot] = value;
   const redrawn = same ? [] : rewire(program, id, before, now);
+  if (redrawn.length > 0 && !relinks(compiled)) return undefined;
   const { tree, role, expr, draws } = made;
   Object.assign(program.nodes[id] as GraphNode, { tree, role, expr, draws });
   compiled.machine.forget(id);
@@ -61,12 +62,12 @@ export function patchNode(
 
 /**
  * Whether a cell may draw on these where it stands. What stands before it in the order cannot draw on
- * it, so that no circle comes about. With runs of the notebook within it, or texts among what is put
- * off, the notebook is compiled anew.
+ * it, so that no circle comes about. Trials that share their runs are put together by what all of them
+ * draw on: with those the notebook is compiled anew.
  */
 function canDraw({ program, sites }: Compiled, id: number, draws: readonly number[]): boolean {
   const place = program.position[id] as number;
-  if (sites.sites.length > 0) return false;
+  if (sites.pools.size > 0) return false;
   for (const [node] of program.broken) {
     const { problem, waits } = program.nodes[node] as GraphNode;
     // The message of a circle names its members.
@@ -76,6 +77,14 @@ function canDraw({ program, sites }: Compiled, id: number, draws: readonly numbe
     const at = program.position[on] as number;
     return at >= 0 && at < place && program.slow[on] !== 1 && !program.broken.has(on);
   });
+}
+
+/** Links what runs the notebook within it; false when other work than before is to be put off. */
+function relinks({ program, sites }: Compiled): boolean {
+  if (sites.sites.length === 0) return true;
+  const before = program.slow.slice();
+  link(program, sites);
+  return before.every((mark, id) => mark === program.slow[id]);
 }
 
 function compileInto(

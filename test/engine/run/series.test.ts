@@ -242,3 +242,16 @@ describe('tables', () => {
     expect(told[0]?.text).toContain(words);
   });
 });
+
+test('a circle may stand before the clock it runs along', () => {
+  // 4 W, then twice the one before and 4 W more: 4, 12, 28, 60.
+  const { cells } = report(
+    `doubled = grown × 2
+grown = previous(doubled, first: 0 W) + 4 W
+clock = timeline(from: 2027-05-14, until: 2027-05-15, by: 6 h)`,
+    0,
+    true,
+  );
+  expect(values(cells.grown)).toEqual([4, 12, 28, 60]);
+  expect(values(cells.doubled)).toEqual([8, 24, 56, 120]);
+});
