@@ -4,9 +4,11 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import type { CellRow, Preview, Row, TableRowShown, Worked } from '../engine/index.ts';
 import { chanceSections } from './bench-chance.ts';
+import { scenarioBench } from './bench-scenario.ts';
 import type { Desk } from './desk.ts';
 import { plainPhrase } from './phrase.ts';
 import { rowName, WORDS } from './place.ts';
+import { moveRowsInHand, removeRowsInHand } from './rows-hand.ts';
 import { icon, stateClass, stateShape } from './shapes.ts';
 import { stepGiven } from './sheet-keys.ts';
 import { hasSlider, spark, stepOf, written } from './strip-view.ts';
@@ -220,6 +222,8 @@ function content(context: BenchContext, row: Row): Part {
           (column) =>
             html`<li><span class="plainline"><span class="dotm ${column.given ? 'full' : ''}"></span>${column.name}</span><span class="q">${column.formula || column.unit}</span></li>`,
         )}</ul></section>`;
+    case 'scenario':
+      return scenarioBench(desk, row);
     case 'chart':
       return links(desk, 'Draws on', sourcesOf(desk, row.drawsOn));
     default:
@@ -229,9 +233,18 @@ function content(context: BenchContext, row: Row): Part {
 
 /** Row commands that also have keys. */
 function rowTools(desk: Desk, row: Row): TemplateResult {
+  const { length } = desk.block;
+  const these = length > 1 ? `these ${length} rows` : 'this row';
   return html`<section class="row-tools">
     <button class="btn3" @click=${(): void => desk.edit({ kind: 'new', item: row.item }, '')}>Add a row below</button>
-    <button class="btn3" @click=${(): void => void desk.run({ do: 'remove', item: row.item }, 'take a row away')}>Take this row away</button>
+    ${
+      row.kind === 'scenario'
+        ? nothing
+        : html`<button class="btn3" @click=${(): void => void desk.duplicateBlock()}>The same once more</button>
+          <button class="btn3" @click=${(): void => void moveRowsInHand(desk, -1)}>Move up</button>
+          <button class="btn3" @click=${(): void => void moveRowsInHand(desk, 1)}>Move down</button>
+          <button class="btn3" @click=${(): void => void removeRowsInHand(desk, row)}>Take ${these} away</button>`
+    }
   </section>`;
 }
 
@@ -243,7 +256,7 @@ export function benchView(context: BenchContext): Part {
     <div class="grip" aria-hidden="true"></div>
     <div class="top"><h2>${rowName(row)}</h2>
       <button class="close" aria-label="Close the bench" @click=${(): void => desk.openBench(false)}>${icon('close')}</button>
-      <p class="kind">${kindWords(row)}</p></div>
+      <p class="kind">${desk.anchor === undefined ? kindWords(row) : `${desk.block.length} rows in hand`}</p></div>
     ${content(context, row)}
     ${desk.editing ? nothing : rowTools(desk, row)}
   </aside>`;

@@ -60,7 +60,10 @@ export function editorTask(desk: Desk, told: Told): EditorTask | undefined {
     caret: editing.caret,
     label: row && place.kind !== 'new' ? `${rowName(row)}, ${place.kind}` : 'new row',
     placeholder: place.kind === 'new' ? 'panel rating = 320 W' : '',
-    manyLines: place.kind === 'lines' || place.kind === 'new',
+    manyLines:
+      place.kind === 'lines' ||
+      place.kind === 'new' ||
+      (place.kind === 'scenario' && place.part === 'words'),
     preview: (text) => {
       const found = part(text);
       if (!found || found.formula.trim() === '') return undefined;

@@ -25,6 +25,13 @@ export type EditPlace =
       readonly row: number;
       readonly column: number;
     }
+  /** A scenario's own name or words. */
+  | {
+      readonly kind: 'scenario';
+      readonly item: number;
+      readonly name: string;
+      readonly part: 'name' | 'words';
+    }
   /** Whole lines of the file, as they stand: words, headings, charts, scenarios, unread lines. */
   | {
       readonly kind: 'lines';

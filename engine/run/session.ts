@@ -5,6 +5,7 @@ import { checkNotebook } from '../check/check.ts';
 import { literalAmount, parseContext, type TreeCache } from '../check/scope.ts';
 import { findUnit, unitsOf } from '../dimension/unit.ts';
 import { nameKey, parseFormula } from '../language/parser.ts';
+import { moveBlock } from '../notebook/edit-block.ts';
 import {
   type Edited,
   insertItems,
@@ -24,6 +25,7 @@ import {
   removeScenario,
   setOverride,
 } from '../notebook/edit-scenario.ts';
+import { describeScenario, nameScenario } from '../notebook/edit-scenario-words.ts';
 import { setEntry } from '../notebook/edit-table.ts';
 import type { CellItem, Item, Notebook } from '../notebook/notebook.ts';
 import { FORMAT_VERSION } from '../notebook/read-header.ts';
@@ -265,6 +267,10 @@ class OpenNotebook implements Session {
         return addScenario(n, command.name, command.copyOf);
       case 'remove scenario':
         return removeScenario(n, command.name);
+      case 'name scenario':
+        return nameScenario(n, command.scenario, command.name);
+      case 'describe scenario':
+        return describeScenario(n, command.scenario, command.text);
       case 'rename':
         return renameCell(n, command.cell, command.name);
       case 'insert':
@@ -277,6 +283,8 @@ class OpenNotebook implements Session {
         return removeItem(n, command.item);
       case 'move':
         return moveItem(n, command.item, command.to);
+      case 'move rows':
+        return moveBlock(n, command.rows, command.past);
       case 'title':
         return setTitle(n, command.text);
     }
