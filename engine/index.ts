@@ -20,6 +20,7 @@ export {
   tableLines,
   tableToText,
 } from './run/table-exchange.ts';
+export { tidyFormula } from './run/tidy.ts';
 export { type StudyTable, sweepTable, trialTables } from './study/report-studies.ts';
 export { influenceOf } from './study/show-influence.ts';
 export { type StudyWork, startStudies } from './study/studies.ts';

@@ -19,6 +19,8 @@ export interface BenchContext {
   readonly desk: Desk;
   readonly preview: Preview | undefined;
   readonly narrow: boolean;
+  /** Tidies the formula being written. */
+  readonly tidy: () => void;
 }
 
 const ROLE_WORD: Readonly<Record<CellRow['role'], string>> = {
@@ -198,7 +200,9 @@ function editingBench(context: BenchContext): TemplateResult {
       : nothing
   }<section><h3>Keys</h3><ul class="keylist">
     <li>keep <kbd>Enter</kbd></li><li>drop <kbd>Esc</kbd></li><li>fix the marked words <kbd>Ctrl .</kbd></li>
-    <li>all that can stand here <kbd>Ctrl Space</kbd></li></ul></section>`;
+    <li>tidy it: signs and spaces <kbd>Ctrl Shift F</kbd></li>
+    <li>all that can stand here <kbd>Ctrl Space</kbd></li></ul>
+    <button class="btn3" @mousedown=${(event: Event): void => event.preventDefault()} @click=${context.tidy}>Tidy this formula</button></section>`;
 }
 
 function content(context: BenchContext, row: Row): Part {

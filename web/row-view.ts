@@ -356,6 +356,7 @@ export function rowView(
     selected ? desk.column : undefined,
     editing,
     editing ? context.preview : undefined,
+    editing ? context.signature : undefined,
     editing ? context.editor : undefined,
     context.columns.join(),
     row.kind === 'cell' ? answerNeeds(desk, row) : undefined,

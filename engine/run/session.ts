@@ -43,11 +43,13 @@ import { previewFormula } from './preview.ts';
 import { renameCell } from './rename.ts';
 import { type Report, reportOf } from './report.ts';
 import { ShownBefore } from './shown-before.ts';
+import { signatureAt } from './signature-help.ts';
 import type {
   ChartData,
   Command,
   Completion,
   Preview,
+  ShownSignature,
   ShownSolution,
   Snapshot,
   Worked,
@@ -67,6 +69,8 @@ export interface Session {
   /** Evaluates a formula typed for this cell (or for a new cell) without keeping it. */
   preview(cell: string, formula: string): Preview;
   completions(cell: string, formula: string, position: number): readonly Completion[];
+  /** The call that stands open where the caret is. */
+  signature(formula: string, position: number): ShownSignature | undefined;
   /** How a cell's value comes about, in the given column. */
   worked(cell: string, column: number): Worked;
   /** The answer of a blank: formula and value. Shown only to one who is right or asks. */
@@ -331,6 +335,10 @@ class OpenNotebook implements Session {
 
   completions(cell: string, formula: string, position: number): readonly Completion[] {
     return completionsFor(this.#evaluation, cell, formula, position);
+  }
+
+  signature(formula: string, position: number): ShownSignature | undefined {
+    return signatureAt(this.#evaluation.checked.scope, formula, position);
   }
 
   worked(cell: string, column: number): Worked {

@@ -453,6 +453,14 @@ export interface Preview {
   readonly value: ShownValue;
   readonly description: string;
 }
+/** The call that is being written, and which of its arguments. */
+export interface ShownSignature {
+  readonly name: string;
+  readonly meaning: string;
+  readonly parameters: readonly { readonly name: string; readonly text: string }[];
+  /** Place among `parameters`, −1 when none is meant yet. */
+  readonly active: number;
+}
 export interface Completion {
   readonly label: string;
   readonly kind: 'cell' | 'column' | 'function' | 'unit' | 'word';
