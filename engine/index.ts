@@ -21,6 +21,7 @@ export {
   tableToText,
 } from './run/table-exchange.ts';
 export { tidyFormula } from './run/tidy.ts';
+export { formulaInUnit } from './run/unit-choice.ts';
 export { type StudyTable, sweepTable, trialTables } from './study/report-studies.ts';
 export { influenceOf } from './study/show-influence.ts';
 export { type StudyWork, startStudies } from './study/studies.ts';

@@ -2,9 +2,17 @@
 // on and what draws on it, and the units it may be shown in.
 
 import { html, nothing, type TemplateResult } from 'lit';
-import type { CellRow, Preview, Row, TableRowShown, Worked } from '../engine/index.ts';
+import {
+  type CellRow,
+  formulaInUnit,
+  type Preview,
+  type Row,
+  type TableRowShown,
+  type Worked,
+} from '../engine/index.ts';
 import { chanceSections } from './bench-chance.ts';
 import { scenarioBench } from './bench-scenario.ts';
+import { searchSection, sweepSection } from './bench-search.ts';
 import type { Desk } from './desk.ts';
 import { plainPhrase } from './phrase.ts';
 import { rowName, WORDS } from './place.ts';
@@ -111,8 +119,8 @@ function workedSection(row: CellRow, worked: Worked, columnName: string): Part {
         ? html`<section><h3>Worth knowing</h3>${worked.functions.map(
             (used) =>
               html`<p class="know"><b>${used.name}</b> ${used.meaning}${
-                used.source ? html`<small>${used.source}</small>` : nothing
-              }</p>`,
+                used.caution ? html`<span class="minds">${used.caution}</span>` : nothing
+              }${used.source ? html`<small>${used.source}</small>` : nothing}</p>`,
           )}</section>`
         : nothing
     }`;
@@ -123,11 +131,11 @@ function shownIn(desk: Desk, row: CellRow): Part {
   if (units.length < 2) return nothing;
   const now = row.values[0]?.shown.unit ?? '';
   const choose = (unit: string) => (): void => {
-    const bare = row.formula.replace(/\s+as\s+[^\s()]+$/, '');
-    const text = unit === '' ? bare : `${bare} as ${unit}`;
+    const text = formulaInUnit(row.formula, unit);
     desk.run({ do: 'formula', cell: row.key, text }, `unit of ${row.name}`);
   };
-  if (row.role !== 'derived') return nothing;
+  const isPlain = row.role === 'given' && row.shape === 'scalar';
+  if (row.role !== 'derived' && !isPlain) return nothing;
   return html`<section><h3>Shown in</h3><div class="chips">${units.map(
     (
       unit,
@@ -169,7 +177,7 @@ function cellBench(desk: Desk, row: CellRow): TemplateResult {
     ${worked ? workedSection(row, worked, column === 0 ? 'the plan' : name) : nothing}
     ${links(desk, 'Draws on', sourcesOf(desk, row.drawsOn))}
     ${links(desk, 'Drawn on by', usersOf(desk, row))}
-    ${shownIn(desk, row)}
+    ${shownIn(desk, row)}${sweepSection(desk, row)}
     ${chanceSections(desk, row, column)}`;
 }
 
@@ -219,7 +227,7 @@ function content(context: BenchContext, row: Row): Part {
           html`<li><span class="st ${stateClass(value.state)}">${stateShape(value.state, 'tiny')}${
             desk.snapshot.verdicts[column]?.name || 'Plan'
           }</span><span class="q">${value.text}</span></li>`,
-      )}</ul></section>${links(desk, 'Draws on', sourcesOf(desk, row.drawsOn))}`;
+      )}</ul></section>${searchSection(desk, row)}${links(desk, 'Draws on', sourcesOf(desk, row.drawsOn))}`;
     case 'table':
       return html`${links(desk, 'Draws on', sourcesOf(desk, row.drawsOn))}${links(desk, 'Drawn on by', usersOf(desk, row))}
         <section><h3>Columns</h3><ul class="links">${row.columns.map(

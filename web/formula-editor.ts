@@ -13,7 +13,7 @@ import {
   moveCompletionSelection,
   startCompletion,
 } from '@codemirror/autocomplete';
-import { defaultKeymap, history, historyKeymap } from '@codemirror/commands';
+import { defaultKeymap, history, historyKeymap, isolateHistory } from '@codemirror/commands';
 import {
   EditorSelection,
   EditorState,
@@ -321,6 +321,8 @@ export class FormulaEditor extends HTMLElement {
       this.#view.dispatch({
         changes: { from: 0, to: text.length, insert: tidied },
         selection: EditorSelection.cursor(tidied.length),
+        // A step of its own, apart from what was typed.
+        annotations: isolateHistory.of('full'),
       });
     }
     this.#view.focus();

@@ -491,5 +491,7 @@ export interface Worked {
     readonly name: string;
     readonly meaning: string;
     readonly source: string;
+    /** What to mind where it is used; empty when there is nothing. */
+    readonly caution: string;
   }[];
 }
