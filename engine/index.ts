@@ -20,7 +20,8 @@ export {
   tableLines,
   tableToText,
 } from './run/table-exchange.ts';
-export { tidyNotebook } from './run/tidy.ts';
+export { tidyFormula, tidyNotebook } from './run/tidy.ts';
+export { formulaInUnit } from './run/unit-choice.ts';
 export { type StudyTable, sweepTable, trialTables } from './study/report-studies.ts';
 export { influenceOf } from './study/show-influence.ts';
 export { type StudyWork, startStudies } from './study/studies.ts';

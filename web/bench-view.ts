@@ -2,11 +2,21 @@
 // on and what draws on it, and the units it may be shown in.
 
 import { html, nothing, type TemplateResult } from 'lit';
-import type { CellRow, Preview, Row, TableRowShown, Worked } from '../engine/index.ts';
+import {
+  type CellRow,
+  formulaInUnit,
+  type Preview,
+  type Row,
+  type TableRowShown,
+  type Worked,
+} from '../engine/index.ts';
 import { chanceSections } from './bench-chance.ts';
+import { scenarioBench } from './bench-scenario.ts';
+import { searchSection, sweepSection } from './bench-search.ts';
 import type { Desk } from './desk.ts';
 import { plainPhrase } from './phrase.ts';
 import { rowName, WORDS } from './place.ts';
+import { moveRowsInHand, removeRowsInHand } from './rows-hand.ts';
 import { icon, stateClass, stateShape } from './shapes.ts';
 import { givenCommand, stepGiven } from './sheet-keys.ts';
 import { hasSlider, spark, stepOf, written } from './strip-view.ts';
@@ -17,6 +27,8 @@ export interface BenchContext {
   readonly desk: Desk;
   readonly preview: Preview | undefined;
   readonly narrow: boolean;
+  /** Tidies the formula being written. */
+  readonly tidy: () => void;
 }
 
 const ROLE_WORD: Readonly<Record<CellRow['role'], string>> = {
@@ -108,8 +120,8 @@ function workedSection(row: CellRow, worked: Worked, columnName: string): Part {
         ? html`<section><h3>Worth knowing</h3>${worked.functions.map(
             (used) =>
               html`<p class="know"><b>${used.name}</b> ${used.meaning}${
-                used.source ? html`<small>${used.source}</small>` : nothing
-              }</p>`,
+                used.caution ? html`<span class="minds">${used.caution}</span>` : nothing
+              }${used.source ? html`<small>${used.source}</small>` : nothing}</p>`,
           )}</section>`
         : nothing
     }`;
@@ -120,11 +132,11 @@ function shownIn(desk: Desk, row: CellRow): Part {
   if (units.length < 2) return nothing;
   const now = row.values[0]?.shown.unit ?? '';
   const choose = (unit: string) => (): void => {
-    const bare = row.formula.replace(/\s+as\s+[^\s()]+$/, '');
-    const text = unit === '' ? bare : `${bare} as ${unit}`;
+    const text = formulaInUnit(row.formula, unit);
     desk.run({ do: 'formula', cell: row.key, text }, `unit of ${row.name}`);
   };
-  if (row.role !== 'derived') return nothing;
+  const isPlain = row.role === 'given' && row.shape === 'scalar';
+  if (row.role !== 'derived' && !isPlain) return nothing;
   return html`<section><h3>Shown in</h3><div class="chips">${units.map(
     (
       unit,
@@ -167,7 +179,7 @@ function cellBench(desk: Desk, row: CellRow): TemplateResult {
     ${worked ? workedSection(row, worked, column === 0 ? 'the plan' : name) : nothing}
     ${links(desk, 'Draws on', sourcesOf(desk, row.drawsOn))}
     ${links(desk, 'Drawn on by', usersOf(desk, row))}
-    ${shownIn(desk, row)}
+    ${shownIn(desk, row)}${sweepSection(desk, row)}
     ${chanceSections(desk, row, column)}`;
 }
 
@@ -198,7 +210,9 @@ function editingBench(context: BenchContext): TemplateResult {
       : nothing
   }<section><h3>Keys</h3><ul class="keylist">
     <li>keep <kbd>Enter</kbd></li><li>drop <kbd>Esc</kbd></li><li>fix the marked words <kbd>Ctrl .</kbd></li>
-    <li>all that can stand here <kbd>Ctrl Space</kbd></li></ul></section>`;
+    <li>tidy it: signs and spaces <kbd>Ctrl Shift F</kbd></li>
+    <li>all that can stand here <kbd>Ctrl Space</kbd></li></ul>
+    <button class="btn3" @mousedown=${(event: Event): void => event.preventDefault()} @click=${context.tidy}>Tidy this formula</button></section>`;
 }
 
 function content(context: BenchContext, row: Row): Part {
@@ -215,13 +229,15 @@ function content(context: BenchContext, row: Row): Part {
           html`<li><span class="st ${stateClass(value.state)}">${stateShape(value.state, 'tiny')}${
             desk.snapshot.verdicts[column]?.name || 'Plan'
           }</span><span class="q">${value.text}</span></li>`,
-      )}</ul></section>${links(desk, 'Draws on', sourcesOf(desk, row.drawsOn))}`;
+      )}</ul></section>${searchSection(desk, row)}${links(desk, 'Draws on', sourcesOf(desk, row.drawsOn))}`;
     case 'table':
       return html`${links(desk, 'Draws on', sourcesOf(desk, row.drawsOn))}${links(desk, 'Drawn on by', usersOf(desk, row))}
         <section><h3>Columns</h3><ul class="links">${row.columns.map(
           (column) =>
             html`<li><span class="plainline"><span class="dotm ${column.given ? 'full' : ''}"></span>${column.name}</span><span class="q">${column.formula || column.unit}</span></li>`,
         )}</ul></section>`;
+    case 'scenario':
+      return scenarioBench(desk, row);
     case 'chart':
       return links(desk, 'Draws on', sourcesOf(desk, row.drawsOn));
     default:
@@ -231,9 +247,18 @@ function content(context: BenchContext, row: Row): Part {
 
 /** Row commands that also have keys. */
 function rowTools(desk: Desk, row: Row): TemplateResult {
+  const { length } = desk.block;
+  const these = length > 1 ? `these ${length} rows` : 'this row';
   return html`<section class="row-tools">
     <button class="btn3" @click=${(): void => desk.edit({ kind: 'new', item: row.item }, '')}>Add a row below</button>
-    <button class="btn3" @click=${(): void => void desk.run({ do: 'remove', item: row.item }, 'take a row away')}>Take this row away</button>
+    ${
+      row.kind === 'scenario'
+        ? nothing
+        : html`<button class="btn3" @click=${(): void => void desk.duplicateBlock()}>The same once more</button>
+          <button class="btn3" @click=${(): void => void moveRowsInHand(desk, -1)}>Move up</button>
+          <button class="btn3" @click=${(): void => void moveRowsInHand(desk, 1)}>Move down</button>
+          <button class="btn3" @click=${(): void => void removeRowsInHand(desk, row)}>Take ${these} away</button>`
+    }
   </section>`;
 }
 
@@ -245,7 +270,7 @@ export function benchView(context: BenchContext): Part {
     <div class="grip" aria-hidden="true"></div>
     <div class="top"><h2>${rowName(row)}</h2>
       <button class="close" aria-label="Close the bench" @click=${(): void => desk.openBench(false)}>${icon('close')}</button>
-      <p class="kind">${kindWords(row)}</p></div>
+      <p class="kind">${desk.anchor === undefined ? kindWords(row) : `${desk.block.length} rows in hand`}</p></div>
     ${content(context, row)}
     ${desk.editing ? nothing : rowTools(desk, row)}
   </aside>`;

@@ -382,6 +382,10 @@ export class Desk {
       case 'entry': {
         return this.#keepEntry(place, typed, label);
       }
+      case 'scenario':
+        return place.part === 'name'
+          ? this.run({ do: 'name scenario', scenario: place.name, name: typed }, `name ${label}`)
+          : this.run({ do: 'describe scenario', scenario: place.name, text: typed }, label);
       case 'lines': {
         const lines = this.#session.text.split('\n');
         lines.splice(place.first, place.count, ...typed.split('\n'));

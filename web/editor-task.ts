@@ -1,7 +1,7 @@
 // What the editor is asked to do at the place being edited: how its text is looked at while it is
 // typed, what can be completed, and where it goes when it is kept.
 
-import type { Preview } from '../engine/index.ts';
+import { type Preview, type ShownSignature, tidyFormula } from '../engine/index.ts';
 import type { Desk } from './desk.ts';
 import type { EditorTask } from './formula-editor.ts';
 import { rowName } from './place.ts';
@@ -9,6 +9,7 @@ import { rowName } from './place.ts';
 interface Told {
   /** The edit is over, kept or dropped. */
   readonly settled: () => void;
+  readonly signed: (signature: ShownSignature | undefined) => void;
   readonly previewed: (preview: Preview | undefined) => void;
 }
 
@@ -60,7 +61,10 @@ export function editorTask(desk: Desk, told: Told): EditorTask | undefined {
     caret: editing.caret,
     label: row && place.kind !== 'new' ? `${rowName(row)}, ${place.kind}` : 'new row',
     placeholder: place.kind === 'new' ? 'panel rating = 320 W' : '',
-    manyLines: place.kind === 'lines' || place.kind === 'new',
+    manyLines:
+      place.kind === 'lines' ||
+      place.kind === 'new' ||
+      (place.kind === 'scenario' && place.part === 'words'),
     preview: (text) => {
       const found = part(text);
       if (!found || found.formula.trim() === '') return undefined;
@@ -72,6 +76,17 @@ export function editorTask(desk: Desk, told: Told): EditorTask | undefined {
       return desk.session
         .completions(found.key, found.formula, position - found.offset)
         .map((entry) => ({ ...entry, from: entry.from + found.offset }));
+    },
+    caretAt: (text, position) => {
+      const found = part(text);
+      const inside = found !== undefined && position >= found.offset;
+      told.signed(
+        inside ? desk.session.signature(found.formula, position - found.offset) : undefined,
+      );
+    },
+    tidy: (text) => {
+      const found = part(text);
+      return found ? text.slice(0, found.offset) + tidyFormula(found.formula) : text;
     },
     keep: (text) => {
       told.settled();

@@ -13,7 +13,7 @@ import {
   moveCompletionSelection,
   startCompletion,
 } from '@codemirror/autocomplete';
-import { defaultKeymap, history, historyKeymap } from '@codemirror/commands';
+import { defaultKeymap, history, historyKeymap, isolateHistory } from '@codemirror/commands';
 import {
   EditorSelection,
   EditorState,
@@ -44,6 +44,9 @@ export interface EditorTask {
   readonly completions: (text: string, position: number) => readonly Completion[];
   readonly keep: (text: string) => boolean;
   readonly drop: () => void;
+  /** The caret moved, or the text changed under it. */
+  readonly caretAt: (text: string, position: number) => void;
+  readonly tidy: (text: string) => string;
   readonly previewed: (preview: Preview | undefined) => void;
 }
 
@@ -195,6 +198,7 @@ export class FormulaEditor extends HTMLElement {
       }),
       EditorView.updateListener.of((change) => {
         if (change.docChanged) this.#refresh();
+        if (change.docChanged || change.selectionSet) this.#tellCaret();
       }),
       autocompletion({
         override: [(context) => this.#complete(context)],
@@ -221,6 +225,7 @@ export class FormulaEditor extends HTMLElement {
           ...(manyLines ? [] : [{ key: 'Shift-Enter', run: () => true }]),
           { key: 'Escape', run: () => this.#drop() },
           { key: 'Mod-.', run: () => this.fix(0) },
+          { key: 'Mod-Shift-f', run: () => this.tidy() },
           { key: 'Tab', run: () => this.#takeFirst() || this.#keep() },
         ]),
       ),
@@ -274,6 +279,7 @@ export class FormulaEditor extends HTMLElement {
     );
     this.#refresh();
     this.#view.focus();
+    this.#tellCaret();
     if (task.caret === 'end' && length === 1) startCompletion(this.#view);
   }
 
@@ -299,6 +305,28 @@ export class FormulaEditor extends HTMLElement {
     const decorations = decorationsFor(this.#preview, text.length);
     queueMicrotask(() => this.#view.dispatch({ effects: setMarks.of(decorations) }));
     task.previewed(this.#preview);
+  }
+
+  #tellCaret(): void {
+    this.#task?.caretAt(this.value, this.#view.state.selection.main.head);
+  }
+
+  /** Writes the formula with symbols and spaces; its meaning stays. */
+  tidy(): boolean {
+    const task = this.#task;
+    if (!task) return false;
+    const text = this.value;
+    const tidied = task.tidy(text);
+    if (tidied !== text) {
+      this.#view.dispatch({
+        changes: { from: 0, to: text.length, insert: tidied },
+        selection: EditorSelection.cursor(tidied.length),
+        // A step of its own, apart from what was typed.
+        annotations: isolateHistory.of('full'),
+      });
+    }
+    this.#view.focus();
+    return true;
   }
 
   /** Carries out a fix of the first message. */

@@ -2,7 +2,7 @@
 // and what the notebook says aloud. It draws what the desk's session shows; it works nothing out.
 
 import { html, type LitElement, nothing, type TemplateResult } from 'lit';
-import type { Preview, TableRowShown } from '../engine/index.ts';
+import type { Preview, ShownSignature, TableRowShown } from '../engine/index.ts';
 import { barView } from './bar-view.ts';
 import { benchView } from './bench-view.ts';
 import { commandFor, commandsOf } from './commands.ts';
@@ -44,6 +44,7 @@ export class NotebookScreen {
   #editor: FormulaEditor | undefined;
   #editorFor: unknown;
   #preview: Preview | undefined;
+  #signature: ShownSignature | undefined;
   #onPaper = false;
 
   /** The parts whose drawing went wrong and was told. */
@@ -119,8 +120,14 @@ export class NotebookScreen {
     if (desk.editing && this.#editor && this.#editorFor !== desk.editing) {
       this.#editorFor = desk.editing;
       this.#preview = undefined;
+      this.#signature = undefined;
       const task = editorTask(desk, {
         settled: () => this.#hand.settle(),
+        signed: (signature) => {
+          if (this.#signature === undefined && signature === undefined) return;
+          this.#signature = signature;
+          this.tools.draw();
+        },
         previewed: (preview) => {
           this.#preview = preview;
           this.tools.draw();
@@ -383,6 +390,7 @@ export class NotebookScreen {
       theme: tools.theme(),
       editor: this.#editor,
       preview: this.#preview,
+      signature: this.#signature,
     };
     const bench = desk.benchOpen && desk.selected !== undefined;
     const shape = `app ${narrow ? 'narrow' : ''} ${bench ? 'benched' : ''} strips-${columns.length}`;
@@ -423,7 +431,8 @@ export class NotebookScreen {
         </main>
         ${this.#guarded(
           'bench',
-          () => html`${benchView({ desk, preview: this.#preview, narrow })}`,
+          () =>
+            html`${benchView({ desk, preview: this.#preview, narrow, tidy: () => this.#editor?.tidy() })}`,
           html`<aside class="bench"><p>The bench cannot be drawn.</p></aside>`,
         )}
       </div>

@@ -27,6 +27,13 @@ export type EditPlace =
       /** The scenario that is changed; 0 is the plan, whose table it is. */
       readonly into: number;
     }
+  /** A scenario's own name or words. */
+  | {
+      readonly kind: 'scenario';
+      readonly item: number;
+      readonly name: string;
+      readonly part: 'name' | 'words';
+    }
   /** Whole lines of the file, as they stand: words, headings, charts, scenarios, unread lines. */
   | {
       readonly kind: 'lines';

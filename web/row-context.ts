@@ -1,7 +1,7 @@
 // What every row needs to be drawn: the desk, the strips in view, and the one editor.
 
 import { html, nothing, type TemplateResult } from 'lit';
-import type { Preview } from '../engine/index.ts';
+import type { Preview, ShownSignature } from '../engine/index.ts';
 import type { Desk } from './desk.ts';
 
 export type Part = TemplateResult | typeof nothing;
@@ -15,11 +15,27 @@ export interface RowContext {
   /** The one editor, once it is loaded. */
   readonly editor: HTMLElement | undefined;
   readonly preview: Preview | undefined;
+  /** The call in which the caret stands. */
+  readonly signature: ShownSignature | undefined;
 }
 
 /** The editor, or what it will hold until it is loaded. */
 export function editorHere(context: RowContext): Part | HTMLElement {
   return context.editor ?? html`<div class="field">${context.desk.editing?.text ?? ''}</div>`;
+}
+
+/** The call being written: its arguments, and what the one at the caret means. */
+export function signatureLine(context: RowContext): Part {
+  const { signature } = context;
+  if (!signature) return nothing;
+  const active = signature.parameters[signature.active];
+  const list = signature.parameters.map(
+    ({ name }, index) =>
+      html`${index > 0 ? ', ' : ''}${index === signature.active ? html`<b>${name}</b>` : name}`,
+  );
+  return html`<p class="signature" role="status">${signature.name}(${list})<small>${
+    active ? `${active.name.replace(/:$/, '')}: ${active.text}` : signature.meaning
+  }</small></p>`;
 }
 
 /** What is being typed is worth so much; below the editor. */
@@ -29,5 +45,5 @@ export function runningLine(context: RowContext): Part {
     value && value.state === 'value'
       ? `${value.text} while you type`
       : (context.preview?.description ?? '');
-  return words === '' ? nothing : html`<p class="running">${words}</p>`;
+  return html`${signatureLine(context)}${words === '' ? nothing : html`<p class="running">${words}</p>`}`;
 }

@@ -3,12 +3,14 @@
 
 import { html, nothing, type TemplateResult } from 'lit';
 import { guard } from 'lit/directives/guard.js';
-import type { CellRow, CheckRow, Message, Row, ScenarioRow, ShownValue } from '../engine/index.ts';
+import type { CellRow, CheckRow, Message, Row, ShownValue } from '../engine/index.ts';
 import { answerNeeds, answerView } from './lesson.ts';
 import { phrase } from './phrase.ts';
-import { type Column, NAME, rowName, WORDS } from './place.ts';
+import { rowName, WORDS } from './place.ts';
 import { proseParts } from './prose.ts';
 import { editorHere, type Part, type RowContext, runningLine } from './row-context.ts';
+import { isActive, nameCell, plainMark, shapedMark, stem, tab, wordsCell } from './row-parts.ts';
+import { scenarioRow } from './scenario-row.ts';
 import { stateClass, stateShape, stemMark } from './shapes.ts';
 import {
   checkContent,
@@ -20,36 +22,6 @@ import {
 } from './strip-view.ts';
 import { tableView } from './table-view.ts';
 import type { Piece } from './threads.ts';
-
-function stem(mark: Part, left: Piece, right: Piece): TemplateResult {
-  const thread = (side: 'l' | 'r', piece: Piece): Part | readonly Part[] => {
-    if (piece === '') return nothing;
-    if (piece === 'join') {
-      return [
-        html`<span class="th ${side} pass"></span>`,
-        html`<span class="th ${side} join"></span>`,
-      ];
-    }
-    return html`<span class="th ${side} ${piece}"></span>`;
-  };
-  return html`<div class="stem" aria-hidden="true">${thread('l', left)}${thread('r', right)}${mark}</div>`;
-}
-
-function plainMark(): Part {
-  return html`<span class="mk"></span>`;
-}
-function shapedMark(inside: Part): Part {
-  return html`<span class="mk shaped">${inside}</span>`;
-}
-
-function isActive(context: RowContext, row: Row, column: Column): boolean {
-  return context.desk.item === row.item && context.desk.column === column;
-}
-
-/** Attributes every focusable place of a row has. */
-function tab(context: RowContext, row: Row, column: Column): '0' | '-1' {
-  return isActive(context, row, column) ? '0' : '-1';
-}
 
 function fixButtons(context: RowContext, row: Row, messages: readonly Message[]): Part {
   const fixes = messages.flatMap((message) => message.fixes);
@@ -225,16 +197,6 @@ function cellMark(row: CellRow): Part {
   return plainMark();
 }
 
-function nameCell(context: RowContext, row: Row, content: unknown): TemplateResult {
-  return html`<div class="name ${isActive(context, row, NAME) ? 'active' : ''}" role="rowheader"
-    tabindex=${tab(context, row, NAME)} data-col=${NAME}>${content}</div>`;
-}
-
-function wordsCell(context: RowContext, row: Row, names: string, content: unknown): TemplateResult {
-  return html`<div class="${names} ${isActive(context, row, WORDS) ? 'active' : ''}" role="gridcell"
-    tabindex=${tab(context, row, WORDS)} data-col=${WORDS}>${content}</div>`;
-}
-
 function cellRow(context: RowContext, row: CellRow, left: Piece, right: Piece): TemplateResult {
   const { desk, columns } = context;
   const place = desk.editing?.place;
@@ -298,58 +260,6 @@ function checkRow(context: RowContext, row: CheckRow, left: Piece, right: Piece)
                 );
               })
     }`;
-}
-
-function scenarioRow(
-  context: RowContext,
-  row: ScenarioRow,
-  left: Piece,
-  right: Piece,
-): TemplateResult {
-  const { desk } = context;
-  return html`${nameCell(context, row, html`${row.name}<small>scenario</small>`)}
-    ${stem(shapedMark(stemMark('scenario')), left, right)}
-    ${wordsCell(
-      context,
-      row,
-      'words2',
-      html`${row.prose ? html`<p>${proseParts(row.prose)}</p>` : nothing}
-      <ul class="changes">${row.overrides.map(
-        (
-          override,
-        ) => html`<li><span class="dot1"></span><span><b>${override.target}</b> = <span class="num"
-          >${override.value}</span>${override.note ? html` <span class="note">${override.note}</span>` : nothing}</span>
-          <button class="btn3" tabindex="-1" @click=${(event: Event): void => {
-            event.stopPropagation();
-            desk.putBack(row.name, override.target);
-          }}>Put back</button></li>`,
-      )}</ul>
-      ${row.overrides.length === 0 ? html`<p class="note">As the plan. Change a value in its strip to make it differ.</p>` : nothing}
-      <p class="act2"><button class="btn3" tabindex="-1" @click=${(event: Event): void => {
-        event.stopPropagation();
-        desk.showScenario(row.column);
-      }}>Show its strip</button>
-      <button class="btn3" tabindex="-1" @click=${(event: Event): void => {
-        event.stopPropagation();
-        desk.addScenario(row.name);
-      }}>Copy it</button>
-      <button class="btn3" tabindex="-1" ?disabled=${row.column <= 1} @click=${(
-        event: Event,
-      ): void => {
-        event.stopPropagation();
-        desk.moveScenario(row, -1);
-      }}>Earlier</button>
-      <button class="btn3" tabindex="-1" ?disabled=${row.column >= desk.snapshot.verdicts.length - 1} @click=${(
-        event: Event,
-      ): void => {
-        event.stopPropagation();
-        desk.moveScenario(row, 1);
-      }}>Later</button>
-      <button class="btn3" tabindex="-1" @click=${(event: Event): void => {
-        event.stopPropagation();
-        desk.run({ do: 'remove scenario', name: row.name }, `remove ${row.name}`);
-      }}>Take the scenario away</button></p>`,
-    )}`;
 }
 
 function linesEditor(context: RowContext, row: Row): Part | undefined {
@@ -446,6 +356,7 @@ export function rowView(
     selected ? desk.column : undefined,
     editing,
     editing ? context.preview : undefined,
+    editing ? context.signature : undefined,
     editing ? context.editor : undefined,
     context.columns.join(),
     row.kind === 'cell' ? answerNeeds(desk, row) : undefined,
@@ -454,6 +365,7 @@ export function rowView(
     row.kind === 'table' ? desk.editing : undefined,
     row.kind === 'table' ? desk.entriesOf : undefined,
     row.kind === 'table' ? selected : undefined,
+    row.kind === 'scenario' ? desk.snapshot : undefined,
   ];
   return html`<div class=${rowClasses(context, row)} role="row" aria-rowindex=${index + 1} data-item=${row.item}
     aria-selected=${selected ? 'true' : 'false'}>${guard(needs, () => inside(context, row, left, right))}</div>`;

@@ -4,6 +4,7 @@
 import type { CellRow, Command, Row } from '../engine/index.ts';
 import type { Desk } from './desk.ts';
 import { type Column, editedInStrip, NAME, WORDS } from './place.ts';
+import { moveRowsInHand, removeRowsInHand } from './rows-hand.ts';
 import { hasSlider, stepOf, written } from './strip-view.ts';
 
 /** The columns a row can be focused in, from left to right. */
@@ -57,6 +58,11 @@ export function beginEdit(desk: Desk, row: Row, column: Column, typed?: string):
     desk.edit({ kind: 'check', item }, typed ?? row.formula, caret, row.formula);
     return true;
   }
+  if (row.kind === 'scenario' && column === NAME) {
+    const { name } = row;
+    desk.edit({ kind: 'scenario', item, name, part: 'name' }, typed ?? name, caret, name);
+    return true;
+  }
   const { first, count, text } = desk.linesOf(row);
   desk.column = WORDS;
   desk.edit({ kind: 'lines', item, first, count }, text, 'end');
@@ -97,25 +103,6 @@ function follow(desk: Desk, row: Row, back: boolean): boolean {
   return true;
 }
 
-function moveRow(desk: Desk, row: Row, by: -1 | 1): boolean {
-  const index = desk.rows.findIndex((other) => other.item === row.item);
-  const other = desk.rows[index + by];
-  if (!other) return false;
-  const moved = desk.run({ do: 'move', item: row.item, to: other.item }, 'move a row');
-  if (moved) desk.select(other.item);
-  return moved;
-}
-
-function removeRow(desk: Desk, row: Row): boolean {
-  if (row.kind === 'prose' && row.items.length > 1) {
-    return desk.runAll(
-      row.items.toReversed().map((item) => ({ do: 'remove', item }) as const),
-      'take words away',
-    );
-  }
-  return desk.run({ do: 'remove', item: row.item }, 'take a row away');
-}
-
 /** Carries out a key on the selected row. True when the key was used. */
 export function sheetKey(desk: Desk, columns: readonly number[], event: KeyboardEvent): boolean {
   const row = desk.selected;
@@ -133,8 +120,8 @@ export function sheetKey(desk: Desk, columns: readonly number[], event: Keyboard
   if (event.altKey) {
     if (event.key === 'ArrowLeft') return follow(desk, row, true);
     if (event.key === 'ArrowRight') return follow(desk, row, false);
-    if (event.key === 'ArrowUp') return moveRow(desk, row, -1);
-    if (event.key === 'ArrowDown') return moveRow(desk, row, 1);
+    if (event.key === 'ArrowUp') return moveRowsInHand(desk, -1);
+    if (event.key === 'ArrowDown') return moveRowsInHand(desk, 1);
     return false;
   }
   const own = columnsOf(row, columns);
@@ -171,8 +158,7 @@ export function sheetKey(desk: Desk, columns: readonly number[], event: Keyboard
     case 'F2':
       return beginEdit(desk, row, desk.column);
     case 'Delete': {
-      if (event.shiftKey)
-        return desk.anchor === undefined ? removeRow(desk, row) : desk.removeBlock();
+      if (event.shiftKey) return removeRowsInHand(desk, row);
       const scenario = desk.snapshot.verdicts[desk.column]?.name;
       if (desk.column > 0 && row.kind === 'cell' && scenario !== undefined) {
         return desk.putBack(scenario, row.name);

@@ -141,7 +141,7 @@ function functionEntry(fn: LibraryFunction): ReferenceEntry {
   };
 }
 
-function parameterText(p: Parameter): string {
+export function parameterText(p: Parameter): string {
   const kind =
     p.kind === 'quantity' && p.dimension
       ? p.stance === 'temperature'

@@ -5,6 +5,7 @@ import { checkNotebook } from '../check/check.ts';
 import { literalAmount, parseContext, type TreeCache } from '../check/scope.ts';
 import { findUnit, unitsOf } from '../dimension/unit.ts';
 import { nameKey, parseFormula } from '../language/parser.ts';
+import { moveBlock } from '../notebook/edit-block.ts';
 import {
   type Edited,
   insertItems,
@@ -24,6 +25,7 @@ import {
   removeScenario,
   setOverride,
 } from '../notebook/edit-scenario.ts';
+import { describeScenario, nameScenario } from '../notebook/edit-scenario-words.ts';
 import { setEntry } from '../notebook/edit-table.ts';
 import type { CellItem, Item, Notebook } from '../notebook/notebook.ts';
 import { FORMAT_VERSION } from '../notebook/read-header.ts';
@@ -41,11 +43,13 @@ import { previewFormula } from './preview.ts';
 import { renameCell } from './rename.ts';
 import { type Report, reportOf } from './report.ts';
 import { ShownBefore } from './shown-before.ts';
+import { signatureAt } from './signature-help.ts';
 import type {
   ChartData,
   Command,
   Completion,
   Preview,
+  ShownSignature,
   ShownSolution,
   Snapshot,
   Worked,
@@ -66,6 +70,8 @@ export interface Session {
   /** Evaluates a formula typed for this cell (or for a new cell) without keeping it. */
   preview(cell: string, formula: string): Preview;
   completions(cell: string, formula: string, position: number): readonly Completion[];
+  /** The call that stands open where the caret is. */
+  signature(formula: string, position: number): ShownSignature | undefined;
   /** How a cell's value comes about, in the given column. */
   worked(cell: string, column: number): Worked;
   /** The answer of a blank: formula and value. Shown only to one who is right or asks. */
@@ -272,6 +278,10 @@ class OpenNotebook implements Session {
         return addScenario(n, command.name, command.copyOf);
       case 'remove scenario':
         return removeScenario(n, command.name);
+      case 'name scenario':
+        return nameScenario(n, command.scenario, command.name);
+      case 'describe scenario':
+        return describeScenario(n, command.scenario, command.text);
       case 'rename':
         return renameCell(n, command.cell, command.name);
       case 'insert':
@@ -284,6 +294,8 @@ class OpenNotebook implements Session {
         return removeItem(n, command.item);
       case 'move':
         return moveItem(n, command.item, command.to);
+      case 'move rows':
+        return moveBlock(n, command.rows, command.past);
       case 'title':
         return setTitle(n, command.text);
     }
@@ -330,6 +342,10 @@ class OpenNotebook implements Session {
 
   completions(cell: string, formula: string, position: number): readonly Completion[] {
     return completionsFor(this.#evaluation, cell, formula, position);
+  }
+
+  signature(formula: string, position: number): ShownSignature | undefined {
+    return signatureAt(this.#evaluation.checked.scope, formula, position);
   }
 
   worked(cell: string, column: number): Worked {

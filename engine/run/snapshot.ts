@@ -369,6 +369,12 @@ export interface ChartData {
 
 // ── editing ─────────────────────────────────────────────────────────────────────────────────────
 
+/** Rows that stand together, named by their first item and the item of the next row (−1: the end). */
+export interface RowBlock {
+  readonly first: number;
+  readonly next: number;
+}
+
 /** One deliberate change. `item` is an index into the notebook's items. Texts are as a person writes them. */
 export type Command =
   | { readonly do: 'formula'; readonly cell: string; readonly text: string }
@@ -407,6 +413,8 @@ export type Command =
   | { readonly do: 'put back'; readonly scenario: string; readonly target: string }
   | { readonly do: 'add scenario'; readonly name: string; readonly copyOf?: string }
   | { readonly do: 'remove scenario'; readonly name: string }
+  | { readonly do: 'name scenario'; readonly scenario: string; readonly name: string }
+  | { readonly do: 'describe scenario'; readonly scenario: string; readonly text: string }
   | { readonly do: 'rename'; readonly cell: string; readonly name: string }
   | { readonly do: 'insert'; readonly item: number; readonly text: string }
   /** Lines that were copied: names that are taken get fresh ones. */
@@ -414,6 +422,8 @@ export type Command =
   | { readonly do: 'replace'; readonly item: number; readonly text: string }
   | { readonly do: 'remove'; readonly item: number }
   | { readonly do: 'move'; readonly item: number; readonly to: number }
+  /** Rows that stand together, to the other side of rows above or below them. */
+  | { readonly do: 'move rows'; readonly rows: RowBlock; readonly past: RowBlock }
   | { readonly do: 'title'; readonly text: string }
   /** Formulas in symbols, signs and bars in line; false when there is nothing to do. */
   | { readonly do: 'tidy' }
@@ -445,6 +455,14 @@ export interface Preview {
   readonly value: ShownValue;
   readonly description: string;
 }
+/** The call that is being written, and which of its arguments. */
+export interface ShownSignature {
+  readonly name: string;
+  readonly meaning: string;
+  readonly parameters: readonly { readonly name: string; readonly text: string }[];
+  /** Place among `parameters`, −1 when none is meant yet. */
+  readonly active: number;
+}
 export interface Completion {
   readonly label: string;
   readonly kind: 'cell' | 'column' | 'function' | 'unit' | 'word';
@@ -475,5 +493,7 @@ export interface Worked {
     readonly name: string;
     readonly meaning: string;
     readonly source: string;
+    /** What to mind where it is used; empty when there is nothing. */
+    readonly caution: string;
   }[];
 }

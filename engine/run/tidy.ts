@@ -187,3 +187,8 @@ function isPiece(value: unknown): value is Piece {
 function isSame(before: Item, after: Item): boolean {
   return meaningOf(before) === meaningOf(after);
 }
+
+/** One formula in order: the same text when there is nothing to do, or when it cannot be read. */
+export function tidyFormula(text: string): string {
+  return formatFormula(text, parseContext);
+}

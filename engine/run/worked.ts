@@ -19,7 +19,9 @@ export function workedOf(evaluation: Evaluation, cell: string, column: number): 
     .filter((part) => part.kind === 'function')
     .map((part) => libraryFunctions.get(nameKey(part.text)));
   const functions = used.flatMap((fn, i) =>
-    fn && used.indexOf(fn) === i ? [{ name: fn.name, meaning: fn.meaning, source: fn.source }] : [],
+    fn && used.indexOf(fn) === i
+      ? [{ name: fn.name, meaning: fn.meaning, source: fn.source, caution: fn.caution ?? '' }]
+      : [],
   );
   const result = showValue(evaluation, id, column).text;
   if (node.draws.size === 0) return { lines: [parts], result, functions };

@@ -1,0 +1,100 @@
+// A notebook of 2,000 cells: an edit reaches its values, only rows that changed are drawn anew, and a
+// thousand edits leave nothing behind.
+
+import type { CDPSession, Page } from 'playwright-core';
+import { expect } from 'vitest';
+import { test } from './harness.ts';
+import { openText } from './open-text.ts';
+import { rowOf, shownValue } from './sheet.ts';
+
+const CELLS = 2000;
+/**
+ * Bytes that 1,000 edits may add. The text is about 60 KB, so that one kept at every edit would be
+ * 60 MB; the fifty steps of undo that the slides make are 3 MB.
+ */
+const HEAP_ROOM = 15e6;
+
+function notebook(): readonly string[] {
+  const cells = Array.from({ length: CELLS - 2 }, (_, i) =>
+    i % 10 === 0 ? `part ${i} = base × ${i + 1} as Wh` : `part ${i} = other × ${i + 1} as Wh`,
+  );
+  return [
+    'dapple 1',
+    'title: Many',
+    '',
+    'base = 2 Wh  [1 Wh..9 Wh by 1 Wh]',
+    'other = 3 Wh',
+    ...cells,
+  ];
+}
+
+async function counted(
+  session: CDPSession,
+): Promise<{ nodes: number; listeners: number; heap: number }> {
+  for (let turn = 0; turn < 3; turn++) await session.send('HeapProfiler.collectGarbage');
+  const { nodes, jsEventListeners } = await session.send('Memory.getDOMCounters');
+  const { usedSize } = await session.send('Runtime.getHeapUsage');
+  return { nodes, listeners: jsEventListeners, heap: usedSize };
+}
+
+/** Moves the slider of `base` to and fro, an edit a frame. */
+async function slide(page: Page, edits: number): Promise<void> {
+  await page.evaluate(async (count) => {
+    const gauge = document.querySelector<HTMLInputElement>('.sheet input.gauge');
+    if (!gauge) throw new Error('no slider');
+    for (let edit = 0; edit < count; edit++) {
+      gauge.value = String(1 + (edit % 9));
+      gauge.dispatchEvent(new Event('input', { bubbles: true }));
+      await new Promise((done) => requestAnimationFrame(done));
+      if (edit % 20 === 19) gauge.dispatchEvent(new Event('change', { bubbles: true }));
+    }
+  }, edits);
+}
+
+test('an edit among 2,000 cells redraws what it changed, and nothing piles up', async ({
+  visit,
+  address,
+}) => {
+  const { page, context } = visit;
+  await openText(page, address, notebook());
+  await expect.poll(() => page.locator('.sheet .row').count()).toBe(CELLS);
+  await page.evaluate(() => {
+    const touched = new Set<Element>();
+    Reflect.set(window, 'touched', touched);
+    new MutationObserver((records) => {
+      for (const { target } of records) {
+        const element = target instanceof Element ? target : target.parentElement;
+        const row = element?.closest('.row');
+        if (row && element !== row) touched.add(row);
+      }
+    }).observe(document.body, { subtree: true, childList: true, characterData: true });
+  });
+  await slide(page, 4);
+  await expect.poll(() => shownValue(page, 'part 0')).toMatch(/^4 Wh/);
+  const touched = await page.evaluate(() => {
+    const set: unknown = Reflect.get(window, 'touched');
+    return set instanceof Set ? set.size : -1;
+  });
+  // A tenth of the parts draw on `base`, and `base` itself.
+  expect(touched).toBeGreaterThan(100);
+  expect(touched).toBeLessThanOrEqual(CELLS / 10 + 2);
+  const session = await context.newCDPSession(page);
+  await slide(page, 100);
+  const before = await counted(session);
+  await slide(page, 1000);
+  const after = await counted(session);
+  const edits = await page.evaluate(() =>
+    performance
+      .getEntriesByName('edit-to-values')
+      .map(({ duration }) => duration)
+      .toSorted((a, b) => a - b),
+  );
+  console.info(
+    `edit to values, median ${edits[edits.length >> 1]?.toFixed(1)} ms of ${edits.length}; nodes ${before.nodes} → ${after.nodes}, listeners ${before.listeners} → ${after.listeners}, heap ${(before.heap / 1e6).toFixed(1)} → ${(after.heap / 1e6).toFixed(1)} MB`,
+  );
+  expect(after.nodes - before.nodes).toBeLessThan(500);
+  expect(after.listeners - before.listeners).toBeLessThan(50);
+  expect(after.heap - before.heap).toBeLessThan(HEAP_ROOM);
+  expect(await rowOf(page, 'part 1').count()).toBe(1);
+  expect(visit.complaints).toEqual([]);
+}, 240_000);
