@@ -1,10 +1,12 @@
 // Studies: trials, influence, sweeps. Expected numbers come from distributions whose quantiles are
 // known, from a printed rank correlation, or from editing the notebook by hand.
 
+import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { openSession, startStudies, sweepTable, trialTables } from '../../../engine/index.ts';
 import { correlation, influenceOn, ranks } from '../../../engine/study/influence.ts';
 import { ColumnTrials } from '../../../engine/study/trials.ts';
+import { testCases } from '../../tools/test-cases.ts';
 
 const NOTEBOOK = `dapple 1
 trials: 2000
@@ -57,9 +59,15 @@ describe('trials', () => {
     const { evaluation } = openSession(NOTEBOOK);
     const whole = new ColumnTrials(evaluation, 0, [], 300);
     while (whole.step(300));
-    const split = new ColumnTrials(evaluation, 0, [], 300);
-    for (const size of [1, 7, 90, 2, 200]) split.step(size);
-    expect(split.result()).toEqual(whole.result());
+    fc.assert(
+      fc.property(fc.array(fc.integer({ min: 1, max: 299 }), { maxLength: 12 }), (sizes) => {
+        const split = new ColumnTrials(evaluation, 0, [], 300);
+        for (const size of sizes) split.step(size);
+        while (split.step(300));
+        expect(split.result()).toEqual(whole.result());
+      }),
+      { numRuns: testCases(30) },
+    );
   });
 
   test('a scenario sees the same draws of what it leaves alone', () => {
