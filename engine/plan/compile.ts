@@ -35,12 +35,9 @@ export function compile(checked: Checked): Compiled {
   const { nodes, scope } = checked;
   const texts: string[] = [];
   for (const [text, id] of checked.texts) texts[id] = text;
+  const textOf = readerOf(texts);
   const { header } = scope.notebook;
-  const e = new Emitter(
-    callContext(header.place, (id) => texts[id] ?? ''),
-    header.seed,
-    header.trials,
-  );
+  const e = new Emitter(callContext(header.place, textOf), header.seed, header.trials);
   const sites = new RunSites(
     nodes.map((n) => n.key),
     header.trials,
@@ -49,7 +46,7 @@ export function compile(checked: Checked): Compiled {
   for (const node of nodes) if (!node.expr || !node.type) broken.set(node.id, brokenWhy(node));
 
   const draws = nodes.map((node) =>
-    [...node.draws].filter((id) => id !== node.id || node.looksBack.has(id)),
+    [...node.draws].filter((id) => id !== node.id || node.looksBack.has(id)).slice(),
   );
   const groups = stronglyConnected({
     count: nodes.length,
@@ -61,7 +58,13 @@ export function compile(checked: Checked): Compiled {
 
   const addUnit = (unit: Omit<Unit, 'id' | 'code'>, code: Pending): void => {
     const id = units.length;
-    units.push({ ...unit, id, code: { from: 0, to: 0 } });
+    const { nodes: members, loop } = unit;
+    // Written out: an object that begins with another's fields gets a layout of its own to keep.
+    units.push(
+      loop
+        ? { id, nodes: members, code: { from: 0, to: 0 }, loop }
+        : { id, nodes: members, code: { from: 0, to: 0 } },
+    );
     pendingCode.push(code);
     for (const node of unit.nodes) unitOf[node] = id;
   };
@@ -114,6 +117,8 @@ export function compile(checked: Checked): Compiled {
   for (const site of sites.sites) site.body = e.place(site.instructions);
 
   e.codeEnd = e.code.length;
+  const code = Int32Array.from(e.code);
+  e.code = [];
 
   const drawnOnBy: number[][] = nodes.map(() => []);
   draws.forEach((list, id) => {
@@ -128,7 +133,7 @@ export function compile(checked: Checked): Compiled {
     seed: header.seed,
     trials: header.trials,
     operands: e.operands,
-    code: Int32Array.from(e.code),
+    code,
     steps: e.steps,
     shapes: e.shapes,
     units,
@@ -141,14 +146,20 @@ export function compile(checked: Checked): Compiled {
     broken,
     slow: new Uint8Array(nodes.length),
     draws,
-    drawnOnBy,
+    // A list that grew has room for more; a copy has not.
+    drawnOnBy: drawnOnBy.map((list) => list.slice()),
     position,
   };
   const machine = new Machine(program, sites);
   sites.runner = machine;
   link(program, sites);
   linkPools(program, sites);
-  return { program, machine, sites, workbench: e, textOf: (id) => texts[id] ?? '' };
+  return { program, machine, sites, workbench: e, textOf };
+}
+
+/** Apart, so that what is kept for reading texts keeps nothing else alive. */
+function readerOf(texts: readonly string[]): (id: number) => string {
+  return (id) => texts[id] ?? '';
 }
 
 function brokenWhy(node: GraphNode): { text?: string; on?: number } {

@@ -185,7 +185,8 @@ function namesOf(evaluation: Evaluation, ids: Iterable<number>): string[] {
     if (node && (node.kind === 'cell' || node.kind === 'column') && !keys.includes(node.key))
       keys.push(node.key);
   }
-  return keys;
+  // A list that grew has room for more; a copy has not.
+  return keys.slice();
 }
 
 /** The nodes a cell's row shows: its own; none when its row depends on more than their values. */
@@ -249,8 +250,11 @@ function cellRow(evaluation: Evaluation, item: CellItem, index: number, base: Ba
   const bounds = boundsOf(evaluation, node, item);
   const answer = answerOf(evaluation, key);
   const { type } = node;
-  return {
-    ...base,
+  // Written out: an object that begins with another's fields gets a layout of its own to keep.
+  const row: CellRow = {
+    item: base.item,
+    line: base.line,
+    messages: base.messages,
     kind: 'cell',
     key,
     name: item.name.text,
@@ -259,7 +263,6 @@ function cellRow(evaluation: Evaluation, item: CellItem, index: number, base: Ba
     parts: formulaParts(scope, formula),
     note: item.note?.text ?? '',
     description: type ? describeType(type) : '',
-    ...(bounds ? { bounds } : {}),
     values: showValues(evaluation, node.id),
     drawsOn: namesOf(evaluation, node.draws),
     drawnOnBy: namesOf(evaluation, evaluation.program.drawnOnBy[node.id] ?? []),
@@ -270,8 +273,9 @@ function cellRow(evaluation: Evaluation, item: CellItem, index: number, base: Ba
         : type.axes.length > 0
           ? 'series'
           : 'scalar',
-    ...(answer ? { answer } : {}),
   };
+  if (!bounds && !answer) return row;
+  return { ...row, ...(bounds ? { bounds } : {}), ...(answer ? { answer } : {}) };
 }
 
 function boundsOf(

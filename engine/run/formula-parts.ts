@@ -32,12 +32,22 @@ export function formulaParts(scope: Scope, text: string, table?: string): readon
   return parts;
 }
 
+/** Single spaces, signs and brackets: one of each for all formulas, for they are most of all parts. */
+const signs = new Map<string, FormulaPart>();
+
+function partOf(text: string, kind: FormulaPart['kind']): FormulaPart {
+  if (text.length !== 1 || (kind !== 'plain' && kind !== 'operator')) return { text, kind };
+  const key = `${kind}${text}`;
+  const known = signs.get(key) ?? { text, kind };
+  signs.set(key, known);
+  return known;
+}
+
 function cutFormula(scope: Scope, text: string, table?: string): readonly FormulaPart[] {
   const parts: FormulaPart[] = [];
   let end = 0;
   for (const token of tokenize(text, context)) {
-    if (token.span.start > end)
-      parts.push({ text: text.slice(end, token.span.start), kind: 'plain' });
+    if (token.span.start > end) parts.push(partOf(text.slice(end, token.span.start), 'plain'));
     const piece = text.slice(token.span.start, token.span.end);
     end = token.span.end;
     if (token.kind === 'name') {
@@ -59,11 +69,12 @@ function cutFormula(scope: Scope, text: string, table?: string): readonly Formul
         punctuation: 'plain',
         bad: 'plain',
       } as const;
-      parts.push({ text: piece, kind: kind[token.kind] });
+      parts.push(partOf(piece, kind[token.kind]));
     }
   }
   if (end < text.length) parts.push({ text: text.slice(end), kind: 'plain' });
-  return parts;
+  // A list that grew has room for more; a copy has not.
+  return parts.slice();
 }
 
 export { context as unitContext };

@@ -13,12 +13,14 @@ interface Before {
   readonly line: number;
   readonly nodes: readonly number[];
   /** Column by column, node by node, operand by operand. A series shared with the plan is `shared`. */
-  readonly values: (number | Float64Array)[];
-  readonly faults: (Fault | undefined)[];
+  readonly values: readonly (number | Float64Array)[];
+  /** Empty when there is none. */
+  readonly faults: readonly (Fault | undefined)[];
   readonly row: Row;
 }
 
 const shared = new Float64Array(0);
+const NO_FAULTS: readonly undefined[] = [];
 
 /** What a place of the plan or of a scenario holds now, kept apart from the memory's own arrays. */
 function copyOf(memory: Memory, plan: Memory, operand: Operand): number | Float64Array {
@@ -128,6 +130,10 @@ export class ShownBefore {
         for (const operand of evaluation.program.operands[node] ?? [])
           values.push(copyOf(memory, plan, operand));
       }
-    return { values, faults };
+    // A list that grew has room for more; a copy has not, and there is one of them for every row.
+    return {
+      values: values.slice(),
+      faults: faults.every((fault) => fault === undefined) ? NO_FAULTS : faults.slice(),
+    };
   }
 }
