@@ -6,7 +6,7 @@ import { describe, expect, test } from 'vitest';
 import { openSession } from '../../../engine/index.ts';
 
 const odd = JSON.parse(
-  readFileSync(new URL('../../samples/odd-notebooks.json', import.meta.url), 'utf8'),
+  readFileSync(new URL('../../reference/odd-notebooks.json', import.meta.url), 'utf8'),
 ) as readonly string[];
 
 /** Cells that show neither a value nor why there is none. */

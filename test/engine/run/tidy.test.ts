@@ -12,7 +12,7 @@ import { SAMPLE, STARTERS } from '../notebook/sample.ts';
 const RUNS = testCases(5);
 
 const odd = JSON.parse(
-  readFileSync(new URL('../../samples/odd-notebooks.json', import.meta.url), 'utf8'),
+  readFileSync(new URL('../../reference/odd-notebooks.json', import.meta.url), 'utf8'),
 ) as readonly string[];
 
 test('signs and bars come to stand in line, and formulas get their symbols', () => {
