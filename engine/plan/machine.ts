@@ -171,8 +171,12 @@ export class Machine implements SiteRunner {
     const { batch, units } = following;
     m.scalars[following.place] = value;
     // What has no fault draws on nothing that has one.
-    if (batch && !(m.faulty && anyFault(m, batch.nodes)) && executeBatch(batch, m.scalars))
-      return { moved: following.nodes, late: NO_UNITS };
+    if (batch && !(m.faulty && anyFault(m, batch.nodes))) {
+      if (executeBatch(batch, m.scalars)) return { moved: following.nodes, late: NO_UNITS };
+      // What was there before is written over: nothing tells any more what stayed as it was.
+      const all = new Set(following.nodes);
+      return { moved: all, late: this.#followUnits(units, all, m) };
+    }
     const moved = new Set([id]);
     return { moved, late: this.#followUnits(units, moved, m) };
   }

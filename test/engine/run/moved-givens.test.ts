@@ -98,3 +98,18 @@ test.each(starters)('$name follows its moved givens as if opened with them', ({ 
     { numRuns: 3 },
   );
 });
+
+test('a given moved so that a cell further on is no number leaves the message there', () => {
+  const session = openSession(`dapple 1
+title: Root
+
+c = 25 W
+less = c - 10 W
+root = sqrt(less / 1 W)
+`);
+  session.do({ do: 'formula', cell: 'c', text: '3 W' });
+  expect(session.snapshot().messages.map(({ line }) => line)).toEqual([6]);
+  session.do({ do: 'formula', cell: 'c', text: '19 W' });
+  expect(session.snapshot().messages).toEqual([]);
+  expect(session.report(0, false).cells.root?.value).toBe(3);
+});
