@@ -4,10 +4,11 @@
 import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import type { ChartData, Snapshot } from '../engine/index.ts';
 import { CHART_GUTTER, type Panel } from './chart-panel.ts';
-import { placeAt, placeByKey, placeUnder } from './chart-places.ts';
+import { isPointed, placeAt, placeByKey, placeUnder } from './chart-places.ts';
 import { type ChartReading, chartReading } from './chart-reading.ts';
 import { crossingWords, sample } from './chart-sample.ts';
 import { drawingOf } from './chart-spec.ts';
+import { spotOf, spotUnder } from './chart-spots.ts';
 import { chartTable } from './chart-table.ts';
 import { chartColours, PAPER } from './chart-theme.ts';
 import type { ChartView } from './chart-view.ts';
@@ -262,8 +263,13 @@ export class DappleChart extends LitElement {
     const data = this.#data;
     const paper = event.currentTarget;
     if (!data || !(paper instanceof Element)) return;
-    const x = event.clientX - paper.getBoundingClientRect().left;
-    this.hover = placeUnder(data, x, this.width);
+    const box = paper.getBoundingClientRect();
+    const [x, y] = [event.clientX - box.left, event.clientY - box.top];
+    const picture = this.#shown[0]?.view;
+    this.hover =
+      picture && !isPointed(data)
+        ? spotUnder(data, this.#readingOf(data), picture, { x, y })
+        : placeUnder(data, x, this.width);
   }
 
   #keyed(event: KeyboardEvent, data: ChartData): void {
@@ -283,13 +289,19 @@ export class DappleChart extends LitElement {
 
   /** The rule and the words of the place that is read. */
   #placeWords(data: ChartData, index: number, height: number): TemplateResult {
-    const x = placeAt(data, index, this.width);
+    const picture = this.#shown[0]?.view;
+    const along = placeAt(data, index, this.width);
+    const spot = picture && !isPointed(data) && spotOf(data, this.#readingOf(data), picture, index);
+    const x = spot ? spot.x : along;
+    const y = spot ? spot.y : undefined;
     const at = x ?? CHART_GUTTER;
     const rightward = at > this.width / 2;
     return html`${
       x === undefined
         ? nothing
-        : html`<div class="hover-rule" .style=${`left:${x}px;top:0;height:${height - 28}px`}></div>`
+        : y !== undefined
+          ? html`<div class="hover-spot" .style=${`left:${x}px;top:${y}px`}></div>`
+          : html`<div class="hover-rule" .style=${`left:${x}px;top:0;height:${height - 28}px`}></div>`
     }<div class="hover-words" .style=${rightward ? `right:${this.width - at + 8}px` : `left:${at + 8}px`}>${this.#readingOf(data).words(index)}</div>`;
   }
 

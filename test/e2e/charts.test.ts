@@ -82,12 +82,8 @@ test('the place under the mouse is read, and a table shows the same', async ({
   const { page } = visit;
   await openStarter(page, address, 'trip');
   const chart = await chartOf(page, TRIP_CHART);
-  const box = await chart.getByRole('slider').boundingBox();
-  if (!box) throw new Error('no paper');
   const reader = chart.getByRole('slider');
   const words = chart.locator('.hover-words');
-  await page.mouse.move(box.x + 60, box.y + 60);
-  await expect.poll(() => words.count()).toBe(1);
   // The table has one row in some of many: the hand goes on until its step is one of those.
   const count = Number(await reader.getAttribute('aria-valuemax')) + 1;
   await chart.getByRole('button', { name: 'Show as table' }).click();
@@ -95,6 +91,9 @@ test('the place under the mouse is read, and a table shows the same', async ({
   const every = Math.ceil(count / (rows.length - 1));
   await chart.getByRole('button', { name: 'Show the picture' }).click();
   await chart.locator('.chart-picture svg').first().waitFor();
+  await chart.scrollIntoViewIfNeeded();
+  const box = await reader.boundingBox();
+  if (!box) throw new Error('no paper');
   const atHand = async (): Promise<number> => Number(await reader.getAttribute('aria-valuenow'));
   for (let x = Math.round(box.width / 2); x < box.width - 20; x++) {
     await page.mouse.move(box.x + x, box.y + 60);
@@ -115,6 +114,64 @@ test('the place under the mouse is read, and a table shows the same', async ({
   expect(row.startsWith(from)).toBe(true);
   expect(row).toContain(`${to.slice(-5)}${charge}`);
   expect(rows.length).toBeGreaterThan(100);
+});
+
+test('a picture whose rows were exchanged is as one drawn afresh', async ({ visit, address }) => {
+  const { page } = visit;
+  await openStarter(page, address, 'trip');
+  await rowOf(page, 'panel rating').getByRole('rowheader').click();
+  const slider = page.getByRole('complementary', { name: 'Bench' }).getByRole('slider');
+  const chart = await chartOf(page, TRIP_CHART);
+  // Numbers that a picture gives its clips are its own.
+  const picture = async (): Promise<string> =>
+    (await chart.locator('.chart-picture').innerHTML()).replaceAll(/clip\d+/gu, 'clip');
+  const before = await picture();
+  await slider.focus();
+  for (let press = 0; press < 3; press++) await page.keyboard.press('ArrowLeft');
+  await expect.poll(picture).not.toBe(before);
+  await page.waitForTimeout(500);
+  const exchanged = await picture();
+  // Every change of light draws anew; at the end the first one is back.
+  const light = page.getByRole('button', { name: /^Light: / });
+  const first = await light.getAttribute('aria-label');
+  const seen = new Set<string>();
+  do {
+    const shown = await picture();
+    await light.click();
+    // The sheet may go to its selected row, and a chart out of sight waits.
+    await chart.scrollIntoViewIfNeeded();
+    await expect.poll(picture).not.toBe(shown);
+    seen.add(await picture());
+  } while ((await light.getAttribute('aria-label')) !== first);
+  expect(seen.size).toBeGreaterThan(1);
+  await expect.poll(picture).toBe(exchanged);
+});
+
+test('a hand on a map reads the cell beneath it', async ({ visit, address }) => {
+  const { page } = visit;
+  await openStarter(page, address, 'cable');
+  const chart = await chartOf(page, 'drop share');
+  const reader = chart.getByRole('slider');
+  const box = await reader.boundingBox();
+  if (!box) throw new Error('no paper');
+  const words = chart.locator('.hover-words');
+  const read = async (x: number, y: number): Promise<readonly number[]> => {
+    await page.mouse.move(x, y);
+    await expect.poll(() => words.count()).toBe(1);
+    const said = (await words.textContent()) ?? '';
+    const [, length = '', power = ''] =
+      said.match(/cable length ([\d.]+) m · array power ([\d.]+) W · /u) ?? [];
+    return [Number(length), Number(power)];
+  };
+  const [left, top, right, bottom] = [box.x + 90, box.y + 20, box.x + box.width - 20, box.y + 170];
+  const [shortStrong, longWeak] = [await read(left, top), await read(right, bottom)];
+  // The line sweeps 5 to 50 m across and 100 to 600 W upward.
+  expect(shortStrong[0]).toBeLessThan(12);
+  expect(shortStrong[1]).toBeGreaterThan(500);
+  expect(longWeak[0]).toBeGreaterThan(40);
+  expect(longWeak[1]).toBeLessThan(200);
+  await expect.poll(() => chart.locator('.hover-spot').count()).toBe(1);
+  expect(visit.complaints).toEqual([]);
 });
 
 test('a chart is saved as CSV, SVG and PNG', async ({ visit, address }) => {
