@@ -89,7 +89,7 @@ export class PutOffWork {
     if (news.kind === 'begun') return;
     if (news.kind === 'slow') {
       this.#elapsed.set(hand, news.elapsed);
-      if (!news.more && this.#elapsed.size === this.#studies.hands)
+      if (!news.more && this.#elapsed.size === this.#studies.slowHands)
         this.#lastElapsed = [...this.#elapsed.values()].reduce((sum, one) => sum + one, 0);
       this.#session.adopt(news.results);
     } else {

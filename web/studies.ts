@@ -1,24 +1,35 @@
-// The workers that work out what an edit puts off. The columns are dealt out among them: the plan
-// begins at once in the first, the scenarios in the others, and each tells what it has as it goes.
+// The workers that work out what an edit puts off. The parts are dealt out among them: the plan's
+// trials begin at once in the first, what the plan put off in the second, then come the scenarios,
+// and each worker tells what it has as it goes.
 
 import { StudyHand } from './study-hand.ts';
-import type { InfluenceAnswer, InfluenceQuestion, StudyNews } from './study-worker.ts';
+import type { InfluenceAnswer, InfluenceQuestion, StudyNews, StudyPart } from './study-worker.ts';
 
 /** More workers than this would be slower to begin than they save. */
 const MOST_HANDS = 4;
+/** A lone edit is followed up after this, ms: what it shows is drawn first. */
+const AT_ONCE = 16;
+/** Edits that come one upon the other, such as a slide, are followed up when none came for this long, ms. */
+const SETTLED = 120;
+/** Edits less than this apart come one upon the other, ms. */
+const ONE_UPON_THE_OTHER = 400;
 
-/** Which columns each of some hands works out: the plan's hand takes the fewest of the others. */
-export function dealt(columns: number, hands: number): readonly (readonly number[])[] {
-  const deal = Array.from({ length: Math.min(columns, hands) }, (): number[] => []);
-
-  for (let column = 0; column < columns; column++) deal[column % deal.length]?.push(column);
+/** Which parts each of some hands works out, in order: the plan first, its trials before all else. */
+export function dealt(columns: number, hands: number): readonly (readonly StudyPart[])[] {
+  const parts = Array.from({ length: columns }, (_, column): readonly StudyPart[] => [
+    { column, work: 'trials' },
+    { column, work: 'slow' },
+  ]).flat();
+  const deal = Array.from({ length: Math.min(parts.length, hands) }, (): StudyPart[] => []);
+  for (const [at, part] of parts.entries()) deal[at % deal.length]?.push(part);
   return deal;
 }
 
 export class Studies {
   readonly #hands: StudyHand[] = [];
   readonly #make: (index: number) => StudyHand;
-  #used = 0;
+  #slowHands = 0;
+  #lastStart = Number.NEGATIVE_INFINITY;
 
   constructor(
     news: (news: StudyNews, hand: number) => void,
@@ -29,9 +40,9 @@ export class Studies {
       new StudyHand((heard) => news(heard, index), answered, failed);
   }
 
-  /** How many workers are at it. */
-  get hands(): number {
-    return this.#used;
+  /** How many workers have put-off work, trials aside. */
+  get slowHands(): number {
+    return this.#slowHands;
   }
 
   #hand(index: number): StudyHand {
@@ -46,9 +57,12 @@ export class Studies {
   start(text: string, columns: number): void {
     const processors = navigator.hardwareConcurrency || 2;
     const deal = dealt(columns, Math.max(1, Math.min(MOST_HANDS, processors)));
-    this.#used = deal.length;
+    const now = performance.now();
+    const wait = now - this.#lastStart < ONE_UPON_THE_OTHER ? SETTLED : AT_ONCE;
+    this.#lastStart = now;
+    this.#slowHands = deal.filter((own) => own.some(({ work }) => work === 'slow')).length;
     deal.forEach((own, index) => {
-      this.#hand(index).start(text, own);
+      this.#hand(index).start(text, own, wait);
     });
     for (const idle of this.#hands.slice(deal.length)) idle.stop();
   }

@@ -1,11 +1,15 @@
-// The page's side of one worker, kept warm and given the text of the last edit with the columns it is
+// The page's side of one worker, kept warm and given the text of the last edit with the parts it is
 // to work out. A newer edit makes what is under way pointless; the worker hears of it between two
 // slices. One that does not answer in time is in the middle of something long and is replaced.
 
-import type { InfluenceAnswer, InfluenceQuestion, StudyNews, StudyTask } from './study-worker.ts';
+import type {
+  InfluenceAnswer,
+  InfluenceQuestion,
+  StudyNews,
+  StudyPart,
+  StudyTask,
+} from './study-worker.ts';
 
-/** An edit is followed up when no other came for this long, ms. */
-const SETTLED = 120;
 /** A worker that has not begun a task after this is replaced, ms; a new one takes 200 to begin. */
 const PATIENCE = 400;
 const FRESH_PATIENCE = 10_000;
@@ -19,7 +23,7 @@ export class StudyHand {
   /** Ends the wait for a worker that was given the present task. */
   #waiting: ReturnType<typeof setTimeout> | undefined;
   #text = '';
-  #columns: readonly number[] = [];
+  #parts: readonly StudyPart[] = [];
   /** Whether the worker is at a question, which it works through without a pause. */
   #isAnswering = false;
   /** Asked and not answered yet; asked again of the worker that takes the place of an ended one. */
@@ -38,15 +42,15 @@ export class StudyHand {
     this.#failed = failed;
   }
 
-  /** Works out these columns of this text, and nothing older. */
-  start(text: string, columns: readonly number[]): void {
+  /** Works out these parts of this text, and nothing older, once no other came for `wait` ms. */
+  start(text: string, parts: readonly StudyPart[], wait: number): void {
     this.#leave();
     this.#text = text;
-    this.#columns = columns;
+    this.#parts = parts;
     this.#timer = setTimeout(() => {
       this.#timer = undefined;
       this.#send();
-    }, SETTLED);
+    }, wait);
   }
 
   /** Asks about a cell; the answer comes after what was asked before. A later question replaces it. */
@@ -87,7 +91,7 @@ export class StudyHand {
 
   #send(): void {
     const text = this.#text;
-    this.#post({ kind: 'task', generation: this.#generation, text, columns: this.#columns });
+    this.#post({ kind: 'task', generation: this.#generation, text, parts: this.#parts });
     if (this.#question?.text === text) this.#post(this.#question);
     else this.#question = undefined;
     this.#waiting = setTimeout(() => this.#replace(), this.#isWarm ? PATIENCE : FRESH_PATIENCE);

@@ -13,13 +13,18 @@ import {
   startStudies,
 } from '../engine/index.ts';
 
-/** Work out what was put off and the trials, column by column. */
+/** One column's trials, or what it put off. */
+export interface StudyPart {
+  readonly column: number;
+  readonly work: 'trials' | 'slow';
+}
+
+/** Work out these parts, one after the other. */
 export interface StudyTask {
   readonly kind: 'task';
   readonly generation: number;
   readonly text: string;
-  /** The columns to work out, one after the other. */
-  readonly columns: readonly number[];
+  readonly parts: readonly StudyPart[];
 }
 
 /** Leave what is under way. */
@@ -49,6 +54,7 @@ export type StudyNews =
       readonly kind: 'slow';
       readonly generation: number;
       readonly results: SlowResults;
+      /** Whether this worker still has put-off work of this task, trials aside. */
       readonly more: boolean;
       /** How long what was put off has taken so far, without the trials, ms. */
       readonly elapsed: number;
@@ -57,15 +63,12 @@ export type StudyNews =
       readonly kind: 'studies';
       readonly generation: number;
       readonly results: StudyResults;
-      readonly more: boolean;
     };
 
 const SLICE = 40;
-/** Time between two pieces of news, ms. */
-const NEWS = 500;
-
-/** The first news of trials comes sooner, ms: an early spread says much. */
+/** The first news comes soon, ms: an early spread says much. The time to the next doubles, up to the last. */
 const FIRST_NEWS = 30;
+const LAST_NEWS = 500;
 
 let current = 0;
 /** The session of the last text; a newer text is an edit of it. */
@@ -82,78 +85,94 @@ function tell(news: StudyNews | InfluenceAnswer): void {
   postMessage(news);
 }
 
+/** When news is due: soon at first, then less and less often. */
+class Pace {
+  #told = performance.now();
+  #pause = FIRST_NEWS;
+
+  /** Until the next news, ms. */
+  get left(): number {
+    return Math.max(0, this.#told + this.#pause - performance.now());
+  }
+
+  /** Whether news is due; it then counts as told. */
+  isDue(): boolean {
+    if (this.left > 0) return false;
+    this.#told = performance.now();
+    this.#pause = Math.min(LAST_NEWS, 2 * this.#pause);
+    return true;
+  }
+}
+
+/** Carries out a slice of a part, tells what there is to tell, and says whether some is left. */
+type Slice = () => boolean;
+
+/** The trials of one column. `done` are the results of this task's columns before it. */
+function trialsOf(session: Session, task: StudyTask, column: number, done: StudyResults[]): Slice {
+  const run = startStudies(session, undefined, new Set([column]));
+  const pace = new Pace();
+  const columns = task.parts.filter(({ work }) => work === 'trials').length;
+  return () => {
+    if (!run.alive) return false;
+    const end = performance.now() + Math.min(SLICE, pace.left);
+    const more = run.step(() => performance.now() >= end);
+    if (!more || pace.isDue()) {
+      const own = run.result();
+      const results = { ...gathered([...done, own]), wanted: own.wanted * columns };
+      tell({ kind: 'studies', generation: task.generation, results });
+      if (!more) done.push(own);
+    }
+    return more;
+  };
+}
+
+/** What one column put off. `before` is the time that this took for the columns before it, ms. */
+function slowOf(
+  session: Session,
+  task: StudyTask,
+  part: StudyPart,
+  before: number,
+  took: (elapsed: number) => void,
+): Slice {
+  const pace = new Pace();
+  const columns = new Set([part.column]);
+  const isLast = task.parts.findLast(({ work }) => work === 'slow') === part;
+  const began = performance.now();
+  return () => {
+    const more = session.continue(SLICE, () => performance.now(), columns);
+    if (!more || pace.isDue()) {
+      const elapsed = before + performance.now() - began;
+      const results = session.slowResults(columns);
+      const { generation } = task;
+      tell({ kind: 'slow', generation, results, more: more || !isLast, elapsed });
+      took(elapsed);
+    }
+    return more;
+  };
+}
+
 function work(task: StudyTask): void {
-  const { generation } = task;
-  let began = performance.now();
   const session = sessionOn(task.text);
-  tell({ kind: 'begun', generation });
-  const left = [...task.columns];
+  tell({ kind: 'begun', generation: task.generation });
+  const left = [...task.parts];
   const done: StudyResults[] = [];
   let elapsed = 0;
-  let told = began;
-  let pause = FIRST_NEWS;
-  const due = (): boolean => {
-    if (performance.now() - told < pause) return false;
-    told = performance.now();
-    pause = NEWS;
-    return true;
-  };
-  const nextColumn = (): void => {
-    const column = left.shift();
-    if (column !== undefined) slow(column);
-  };
-  const trials = (column: number): void => {
-    const run = startStudies(session, undefined, new Set([column]));
-    if (!run.alive) {
-      nextColumn();
-      return;
-    }
-    told = performance.now();
-    pause = FIRST_NEWS;
-    const step = (): void => {
-      if (generation !== current) return;
-      const end = performance.now() + Math.min(SLICE, pause);
-      const more = run.step(() => performance.now() >= end);
-      if (!more || due()) {
-        const own = run.result();
-        const results = gathered([...done, own]);
-        const wanted = own.wanted * task.columns.length;
-        const isLast = !more && left.length === 0;
-        tell({ kind: 'studies', generation, results: { ...results, wanted }, more: !isLast });
-        if (!more) done.push(own);
-      }
-      if (more) setTimeout(step);
-      else nextColumn();
-    };
-    step();
-  };
-  const slow = (column: number): void => {
-    began = performance.now();
-    const columns = new Set([column]);
-    const step = (): void => {
-      if (generation !== current) return;
-      const more = session.continue(SLICE, () => performance.now(), columns);
-      const isLast = !more && left.length === 0;
-      if (!more || due()) {
-        const so = elapsed + performance.now() - began;
-        tell({
-          kind: 'slow',
-          generation,
-          results: session.slowResults(columns),
-          more: !isLast,
-          elapsed: so,
+  const next = (): Slice | undefined => {
+    const part = left.shift();
+    if (part === undefined) return undefined;
+    return part.work === 'trials'
+      ? trialsOf(session, task, part.column, done)
+      : slowOf(session, task, part, elapsed, (so) => {
+          elapsed = so;
         });
-      }
-      if (more) {
-        setTimeout(step);
-        return;
-      }
-      elapsed += performance.now() - began;
-      trials(column);
-    };
-    step();
   };
-  nextColumn();
+  let slice = next();
+  const step = (): void => {
+    if (task.generation !== current || slice === undefined) return;
+    if (!slice()) slice = next();
+    if (slice !== undefined) setTimeout(step);
+  };
+  step();
 }
 
 function answer(question: InfluenceQuestion): void {

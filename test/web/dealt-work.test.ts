@@ -1,0 +1,31 @@
+// Who works out what: every column's trials and what it put off go to exactly one worker, and the plan
+// is the first thing that anyone takes up.
+
+import { expect, test } from 'vitest';
+import { dealt } from '../../web/studies.ts';
+
+const counts = [1, 2, 3, 4, 6, 7].flatMap((columns) =>
+  [1, 2, 3, 4].map((hands) => ({ columns, hands })),
+);
+
+test.each(counts)('$columns columns among $hands hands: each part once', ({ columns, hands }) => {
+  const deal = dealt(columns, hands);
+  expect(deal.length).toBeLessThanOrEqual(hands);
+  expect(deal.every((own) => own.length > 0)).toBe(true);
+  const all = deal.flat().map(({ column, work }) => `${work} ${column}`);
+  const wanted = Array.from({ length: columns }, (_, c) => [`slow ${c}`, `trials ${c}`]).flat();
+  expect(all.toSorted()).toEqual(wanted.toSorted());
+});
+
+test.each(counts)('$columns columns among $hands hands: the plan first', ({ columns, hands }) => {
+  const deal = dealt(columns, hands);
+  expect(deal[0]?.[0]).toEqual({ column: 0, work: 'trials' });
+  // What the plan put off waits for its trials only where one hand has to do both.
+  const slow = hands > 1 ? deal[1]?.[0] : deal[0]?.[1];
+  expect(slow).toEqual({ column: 0, work: 'slow' });
+  // Nobody works on a scenario before what it has of the plan.
+  for (const own of deal)
+    expect(own.map(({ column }) => column)).toEqual(
+      own.map(({ column }) => column).toSorted((a, b) => a - b),
+    );
+});
