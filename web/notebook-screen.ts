@@ -1,7 +1,7 @@
 // The screen of an open notebook: bar, verdict, sheet and bench, the one editor and where it stands,
 // and what the notebook says aloud. It draws what the desk's session shows; it works nothing out.
 
-import { html, type LitElement, nothing, type TemplateResult } from 'lit';
+import { html, LitElement, nothing, type TemplateResult } from 'lit';
 import type { Preview, ShownSignature, TableRowShown } from '../engine/index.ts';
 import { barView } from './bar-view.ts';
 import { benchView } from './bench-view.ts';
@@ -19,6 +19,7 @@ import { WORDS } from './place.ts';
 import { logOf, readingSheet } from './reading-sheet.ts';
 import type { RowContext } from './row-context.ts';
 import { rowView } from './row-view.ts';
+import { sameValue } from './same-value.ts';
 import { SettledRows } from './settled-rows.ts';
 import { icon } from './shapes.ts';
 import { SheetHand } from './sheet-hand.ts';
@@ -46,6 +47,7 @@ export class NotebookScreen {
   #preview: Preview | undefined;
   #signature: ShownSignature | undefined;
   #onPaper = false;
+  #columnsBefore: readonly number[] = [];
 
   /** The parts whose drawing went wrong and was told. */
   readonly #told = new Set<string>();
@@ -155,7 +157,9 @@ export class NotebookScreen {
     if (began === 0) return;
     this.desk.editBegan = 0;
     performance.measure('edit-to-values', { start: began, end: performance.now() });
-    const charts = [...this.tools.root.querySelectorAll<LitElement>('dapple-chart')];
+    const charts = [...this.tools.root.getElementsByTagName('dapple-chart')].filter(
+      (chart) => chart instanceof LitElement,
+    );
     void Promise.all(charts.map((chart) => chart.updateComplete)).then(() => {
       performance.measure('edit-to-charts', { start: began, end: performance.now() });
     });
@@ -322,7 +326,10 @@ export class NotebookScreen {
       first: desk.firstScenario,
     });
     // Paper shows the plan, whatever strip a narrow page had in view.
-    return this.#onPaper && !inView.includes(0) ? [0, ...inView] : inView;
+    const columns = this.#onPaper && !inView.includes(0) ? [0, ...inView] : inView;
+    // The same list while it says the same: charts are drawn again for another one.
+    if (!sameValue(columns, this.#columnsBefore)) this.#columnsBefore = columns;
+    return this.#columnsBefore;
   }
 
   /** A part of the page that cannot be drawn takes no other with it. */
