@@ -10,7 +10,7 @@ import { rowName, WORDS } from './place.ts';
 import { proseParts } from './prose.ts';
 import { editorHere, type Part, type RowContext, runningLine } from './row-context.ts';
 import { isActive, nameCell, plainMark, shapedMark, stem, tab, wordsCell } from './row-parts.ts';
-import { scenarioRow } from './scenario-row.ts';
+import { scenarioNeeds, scenarioRow } from './scenario-row.ts';
 import { stateClass, stateShape, stemMark } from './shapes.ts';
 import {
   checkContent,
@@ -365,7 +365,7 @@ export function rowView(
     row.kind === 'table' ? desk.editing : undefined,
     row.kind === 'table' ? desk.entriesOf : undefined,
     row.kind === 'table' ? selected : undefined,
-    row.kind === 'scenario' ? desk.snapshot : undefined,
+    row.kind === 'scenario' ? scenarioNeeds(desk, row) : undefined,
   ];
   return html`<div class=${rowClasses(context, row)} role="row" aria-rowindex=${index + 1} data-item=${row.item}
     aria-selected=${selected ? 'true' : 'false'}>${guard(needs, () => inside(context, row, left, right))}</div>`;

@@ -65,6 +65,14 @@ function verdictLine(desk: Desk, row: ScenarioRow): Part {
   }</p>`;
 }
 
+/** What of the notebook besides itself a scenario's row shows: it is drawn again when this differs. */
+export function scenarioNeeds(desk: Desk, row: ScenarioRow): string {
+  const verdict = desk.snapshot.verdicts[row.column];
+  const plans = row.overrides.map(({ target }) => planWords(desk, target));
+  const state = verdict ? [verdict.state, countWords(verdict), verdict.tightest] : [];
+  return [desk.snapshot.verdicts.length, ...state, ...plans].join('|');
+}
+
 export function scenarioRow(
   context: RowContext,
   row: ScenarioRow,

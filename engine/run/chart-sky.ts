@@ -3,6 +3,8 @@
 import type { CheckedChart } from '../check/check.ts';
 import { angle } from '../dimension/dimension.ts';
 import { formatDate, formatNumber, formatTimeOfDay } from '../dimension/quantity.ts';
+import { RowMemory } from '../library/row-memory.ts';
+import type { Place } from '../notebook/notebook.ts';
 import { makeSkyWindow, type SkyWindow, skyShare, windowHeight } from '../physics/sky-window.ts';
 import { solarPosition } from '../physics/solar-position.ts';
 import type { Operand } from '../plan/memory.ts';
@@ -10,6 +12,13 @@ import type { Evaluation } from './evaluation.ts';
 import type { ChartData, SkyTrack } from './snapshot.ts';
 
 const DAY = 86_400;
+
+/** Skies drawn before: an edit seldom moves the trees, the place or the days. */
+const drawn = new RowMemory<{
+  readonly tracks: readonly SkyTrack[];
+  readonly openShare: number;
+  readonly spoken: string;
+}>();
 
 export function skyChart(evaluation: Evaluation, chart: CheckedChart, empty: ChartData): ChartData {
   const { place } = evaluation.checked.scope.notebook.header;
@@ -39,50 +48,53 @@ export function skyChart(evaluation: Evaluation, chart: CheckedChart, empty: Cha
   const first = t && t.length > 0 ? Math.floor(t.start / DAY) : 0;
   const last = t && t.length > 0 ? Math.floor((t.end - 1) / DAY) : first;
   const days = [...new Set([first, Math.round((first + last) / 2), last])];
-  const tracks: SkyTrack[] =
-    !t || t.length === 0
-      ? []
-      : days.map((d) => {
-          const azimuth: number[] = [];
-          const elevation: number[] = [];
-          const hour: number[] = [];
-          for (let minute = 0; minute <= 1440; minute += 10) {
-            const sun = solarPosition(
-              d * DAY + minute * 60 - place.offset,
-              place.latitude,
-              place.longitude,
-            );
-            if (sun.elevation < -0.0145) continue;
-            azimuth.push(sun.azimuth);
-            elevation.push(sun.elevation);
-            hour.push(minute / 60);
-          }
-          return { label: formatDate(d), azimuth, elevation, hour };
-        });
-  const window = makeSkyWindow(outline.azimuth, outline.height, outline.through);
-  const openShare = skyShare(window, 0, 0);
+  const seen = !t || t.length === 0 ? [] : days;
+  const { azimuth, height, through } = outline;
+  const { tracks, openShare, spoken } = drawn.find(
+    [place.latitude, place.longitude, place.offset, ...seen],
+    [azimuth, height, through].map((row) => Float64Array.from(row)),
+    () => {
+      const tracks = seen.map((d) => trackOf(d, place));
+      const window = makeSkyWindow(azimuth, height, through);
+      const openShare = skyShare(window, 0, 0);
+      return { tracks, openShare, spoken: spokenSky(tracks, window, openShare) };
+    },
+  );
   return {
     ...empty,
     kind: 'sky',
     state: 'ready',
     text: '',
-    sky: {
-      table: outline.table,
-      azimuth: outline.azimuth,
-      height: outline.height,
-      through: outline.through,
-      tracks,
-      openShare,
-    },
-    spoken: [
-      `The sky from the site: ${formatNumber(Math.round(100 * openShare))}\u00a0% of it is open`,
-      `The outline has ${outline.azimuth.length} sightings`,
-      ...tracks.map((track) => `${track.label}: ${clearWords(track, window)}`),
-      '',
-    ]
-      .join('. ')
-      .trim(),
+    sky: { table: outline.table, azimuth, height, through, tracks, openShare },
+    spoken,
   };
+}
+
+/** The sun's way over the place on one day, every ten minutes that it is up. */
+function trackOf(day: number, place: Place): SkyTrack {
+  const azimuth: number[] = [];
+  const elevation: number[] = [];
+  const hour: number[] = [];
+  for (let minute = 0; minute <= 1440; minute += 10) {
+    const moment = day * DAY + minute * 60 - place.offset;
+    const sun = solarPosition(moment, place.latitude, place.longitude);
+    if (sun.elevation < -0.0145) continue;
+    azimuth.push(sun.azimuth);
+    elevation.push(sun.elevation);
+    hour.push(minute / 60);
+  }
+  return { label: formatDate(day), azimuth, elevation, hour };
+}
+
+function spokenSky(tracks: readonly SkyTrack[], window: SkyWindow, openShare: number): string {
+  return [
+    `The sky from the site: ${formatNumber(Math.round(100 * openShare))}\u00a0% of it is open`,
+    `The outline has ${window.azimuth.length} sightings`,
+    ...tracks.map((track) => `${track.label}: ${clearWords(track, window)}`),
+    '',
+  ]
+    .join('. ')
+    .trim();
 }
 
 /** When the sun stands above the outline, to the ten minutes of its track. */

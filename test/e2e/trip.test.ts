@@ -117,6 +117,33 @@ test('a panel whose numbers stay the same is not drawn again', async ({ visit, a
   expect(await moved()).toEqual([true, false]);
 });
 
+test('the sky is not drawn again when the panel’s rating moves', async ({ visit, address }) => {
+  const { page } = visit;
+  await openStarter(page, address, 'trip');
+  await rowOf(page, 'panel rating').getByRole('rowheader').click();
+  const sky = page.locator('dapple-chart').filter({ has: page.locator('.sky') });
+  await page.locator('dapple-chart').nth(2).scrollIntoViewIfNeeded();
+  await sky.waitFor();
+  // The element draws itself in its own `render`; each call is counted.
+  await sky.evaluate((element) => {
+    const own: () => unknown = Reflect.get(element, 'render').bind(element);
+    const counted = (): unknown => {
+      element.setAttribute('data-drawn', String(Number(element.getAttribute('data-drawn')) + 1));
+      return own();
+    };
+    Reflect.set(element, 'render', counted);
+  });
+  const drawn = (): Promise<string | null> => sky.getAttribute('data-drawn');
+  const measured = await page.evaluate(() => performance.getEntriesByName('edit-to-charts').length);
+  await page.getByRole('complementary', { name: 'Bench' }).getByRole('slider').focus();
+  await page.keyboard.press('ArrowRight');
+  await page.waitForFunction(
+    (before) => performance.getEntriesByName('edit-to-charts').length > before,
+    measured,
+  );
+  expect(await drawn()).toBeNull();
+});
+
 test('the chart rings the tightest moment and names the one the sheet gives', async ({
   visit,
   address,
