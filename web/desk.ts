@@ -15,20 +15,11 @@ import {
 import { type Column, type Editing, type EditPlace, rowName, WORDS } from './place.ts';
 import { type BenchInfluence, PutOffWork } from './put-off-work.ts';
 import type { Kept, Storage } from './storage.ts';
+import { puttingBack, typedStep } from './typed-step.ts';
 import { UndoHistory } from './undo-history.ts';
 
 /** A moving slider's text is kept within this, ms. */
 const SOON = 300;
-
-/** An entry as a scenario names it, by what stands first in its row: `weather.clear index(3)`. */
-export function entryTarget(table: TableRowShown, row: number, column: number): string | undefined {
-  const first = table.entries[row]?.[0]?.written.trim() ?? '';
-  const head = table.columns[column]?.name;
-  if (first === '' || head === undefined) return undefined;
-  // A number, a date and a time of day stand as they are; a text stands in quotes.
-  const key = /^[-+\d]/u.test(first) ? first : `"${first.replaceAll('"', '')}"`;
-  return `${table.name}.${head}(${key})`;
-}
 
 export class Desk {
   readonly id: string;
@@ -370,56 +361,11 @@ export class Desk {
   }
 
   #keepAt(place: EditPlace, typed: string, label: string): boolean {
-    switch (place.kind) {
-      case 'formula':
-        return this.run({ do: 'formula', cell: place.cell, text: typed }, label);
-      case 'check':
-        return this.run({ do: 'check', item: place.item, text: typed }, label);
-      case 'name':
-        return this.run({ do: 'rename', cell: place.cell, name: typed.trim() }, `name ${label}`);
-      case 'value':
-        return this.#keepValue(place, typed, label);
-      case 'entry': {
-        return this.#keepEntry(place, typed, label);
-      }
-      case 'scenario':
-        return place.part === 'name'
-          ? this.run({ do: 'name scenario', scenario: place.name, name: typed }, `name ${label}`)
-          : this.run({ do: 'describe scenario', scenario: place.name, text: typed }, label);
-      case 'lines': {
-        const lines = this.#session.text.split('\n');
-        lines.splice(place.first, place.count, ...typed.split('\n'));
-        return this.run({ do: 'text', text: lines.join('\n') }, label);
-      }
-      case 'new': {
-        if (typed.trim() === '') return true;
-        const added = this.run({ do: 'insert', item: place.item + 1, text: typed }, 'new row');
-        if (added) this.item = place.item + 1;
-        return added;
-      }
-    }
-  }
-
-  /** An entry of the plan's table, or what a scenario has in its place; nothing typed puts it back. */
-  #keepEntry(place: Extract<EditPlace, { kind: 'entry' }>, typed: string, label: string): boolean {
-    const { table, row, column, into } = place;
-    if (into === 0) return this.run({ do: 'entry', table, row, column, text: typed }, label);
-    const scenario = this.snapshot.verdicts[into]?.name ?? '';
-    const shown = this.cells.get(table);
-    const target = shown?.kind === 'table' ? entryTarget(shown, row, column) : undefined;
-    if (target === undefined) return false;
-    if (typed.trim() === '') return this.putBack(scenario, target);
-    return this.run({ do: 'override', scenario, target, text: typed }, `${label} in ${scenario}`);
-  }
-
-  #keepValue(place: Extract<EditPlace, { kind: 'value' }>, typed: string, label: string): boolean {
-    const { cell, column } = place;
-    if (column === 0) return this.run({ do: 'formula', cell, text: typed }, label);
-    const scenario = this.snapshot.verdicts[column]?.name ?? '';
-    const row = this.rowOf(cell);
-    const target = row?.name ?? cell;
-    if (typed.trim() === '') return this.putBack(scenario, target);
-    return this.run({ do: 'override', scenario, target, text: typed }, `${label} in ${scenario}`);
+    if (place.kind === 'new' && typed.trim() === '') return true;
+    const step = typedStep(this, place, typed, label);
+    if (!step || !this.run(step.command, step.label)) return false;
+    if (place.kind === 'new') this.item = place.item + 1;
+    return true;
   }
 
   /** Adds a row below the others of a table; one text for each column written in the file. */
@@ -442,7 +388,8 @@ export class Desk {
   }
 
   putBack(scenario: string, target: string): boolean {
-    return this.run({ do: 'put back', scenario, target }, `put back ${target}`);
+    const { command, label } = puttingBack(scenario, target);
+    return this.run(command, label);
   }
 
   // ── put-off work ────────────────────────────────────────────────────────────────────────────
