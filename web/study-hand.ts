@@ -10,7 +10,7 @@ import type {
   StudyTask,
 } from './study-worker.ts';
 
-/** A worker that has not begun a task after this is replaced, ms; a new one takes 200 to begin. */
+/** A worker that has not begun a task after this is replaced, ms, unless a new one took longer to begin. */
 const PATIENCE = 400;
 const FRESH_PATIENCE = 10_000;
 
@@ -18,6 +18,9 @@ export class StudyHand {
   #worker: Worker | undefined;
   /** Whether the worker has ever answered: before that it is still being loaded. */
   #isWarm = false;
+  #openedAt = 0;
+  /** What the last new worker took to answer, ms: on a slow device it pays to wait longer for a warm one. */
+  #freshTook = 0;
   #generation = 0;
   #timer: ReturnType<typeof setTimeout> | undefined;
   /** Ends the wait for a worker that was given the present task. */
@@ -94,7 +97,8 @@ export class StudyHand {
     this.#post({ kind: 'task', generation: this.#generation, text, parts: this.#parts });
     if (this.#question?.text === text) this.#post(this.#question);
     else this.#question = undefined;
-    this.#waiting = setTimeout(() => this.#replace(), this.#isWarm ? PATIENCE : FRESH_PATIENCE);
+    const patience = this.#isWarm ? Math.max(PATIENCE, this.#freshTook) : FRESH_PATIENCE;
+    this.#waiting = setTimeout(() => this.#replace(), patience);
   }
 
   #replace(): void {
@@ -106,9 +110,11 @@ export class StudyHand {
   #open(): Worker {
     this.#isWarm = false;
     this.#isAnswering = false;
+    this.#openedAt = performance.now();
     const worker = new Worker(new URL('./study-worker.ts', import.meta.url), { type: 'module' });
     worker.addEventListener('message', (event: MessageEvent<StudyNews | InfluenceAnswer>) => {
       if (worker !== this.#worker) return;
+      if (!this.#isWarm) this.#freshTook = performance.now() - this.#openedAt;
       this.#isWarm = true;
       this.#heard(event.data);
     });
