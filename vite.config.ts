@@ -3,6 +3,7 @@
 // real browser against the page as `npm start` serves it.
 
 import { readFileSync } from 'node:fs';
+import { availableParallelism } from 'node:os';
 import { resolve } from 'node:path';
 import { VitePWA } from 'vite-plugin-pwa';
 import { defineConfig } from 'vitest/config';
@@ -11,6 +12,7 @@ import { sharedWorkers } from './web/host/shared-workers.mjs';
 import { siteFiles } from './web/host/write-site-files.mjs';
 
 const projectRoot = import.meta.dirname;
+const cores = availableParallelism();
 const packageJson = JSON.parse(readFileSync(resolve(projectRoot, 'package.json'), 'utf8')) as {
   readonly version: string;
 };
@@ -86,6 +88,11 @@ export default defineConfig({
           environment: 'node',
           include: ['test/**/*.test.ts'],
           exclude: ['test/e2e/**'],
+          // The files of a worker share the modules they import; none of them leaves anything behind
+          // in one. Reading the engine anew for each file cost as much as the tests.
+          isolate: false,
+          maxWorkers: Math.max(2, cores),
+          sequence: { groupOrder: 1 },
           // Many random cases on a slow machine take their time; no test fails on a time.
           testTimeout: 180_000,
         },
@@ -97,9 +104,13 @@ export default defineConfig({
           environment: 'node',
           include: ['test/e2e/**/*.test.ts'],
           globalSetup: ['test/e2e/global-setup.ts'],
-          // One browser at a time: the tests measure times, and the machine is not theirs alone.
-          fileParallelism: false,
-          testTimeout: 60_000,
+          // Two browsers at a time: while one waits for a page, the other has the machine. Times
+          // that tests print are worth something when their file runs alone.
+          maxWorkers: 2,
+          sequence: { groupOrder: 2 },
+          // What a page takes its time for is waited for: no test fails on a time.
+          expect: { poll: { timeout: 20_000 } },
+          testTimeout: 120_000,
           hookTimeout: 120_000,
         },
       },

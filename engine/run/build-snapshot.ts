@@ -67,6 +67,15 @@ export function buildSnapshot(evaluation: Evaluation, text: string, before: Show
   };
 }
 
+/** The lines of prose from an item on, up to the first that is none. */
+function proseFrom(items: readonly Item[], first: number): readonly string[] {
+  const lines: string[] = [];
+  for (let item = items[first]; item?.kind === 'prose'; item = items[first + lines.length]) {
+    lines.push(item.text.text);
+  }
+  return lines;
+}
+
 function rowsOf(
   evaluation: Evaluation,
   results: readonly (readonly CheckResult[])[],
@@ -99,16 +108,11 @@ function rowsOf(
         rows.push({ ...base, kind: item.kind, text: item.text.text });
         return;
       case 'prose': {
-        const before = rows[rows.length - 1];
-        if (before?.kind === 'prose' && before.items[before.items.length - 1] === index - 1) {
-          rows[rows.length - 1] = {
-            ...before,
-            text: `${before.text} ${item.text.text}`,
-            items: [...before.items, index],
-          };
-          return;
-        }
-        rows.push({ ...base, kind: 'prose', text: item.text.text, items: [index] });
+        // Lines of prose that follow one another are one row, made at the first of them.
+        if (scope.notebook.items[index - 1]?.kind === 'prose') return;
+        const paragraph = proseFrom(scope.notebook.items, index);
+        const items = paragraph.map((_, line) => index + line);
+        rows.push({ ...base, kind: 'prose', text: paragraph.join(' '), items });
         return;
       }
       case 'cell':
