@@ -18,6 +18,7 @@ import { execute, firstUnfit, lengthOf } from './kernels.ts';
 import { coneOf } from './link.ts';
 import { type AxisValue, type Fault, Memory, type Operand } from './memory.ts';
 import type { CodeRange, Program, Unit } from './program.ts';
+import { type QuickCone, quickCone, runQuickCone } from './quick-cone.ts';
 import { quantile, uniform } from './random.ts';
 import type { RunSites, Site, SiteRunner, TrialCone } from './sites.ts';
 import { trialInputs } from './trial-pool.ts';
@@ -457,6 +458,26 @@ export class Machine implements SiteRunner {
         else this.#patch(m, r);
       }
     }
+  }
+
+  /** A cone with the same things put in many times, ready for that; nothing when it cannot be. */
+  quickCone(actions: Site['cone'], list: readonly Replacement[], m: Memory): QuickCone | undefined {
+    return quickCone(this.program, actions, list, m);
+  }
+
+  /** Works it; false when something is amiss, and then `runActions` must tell what. */
+  runQuick(cone: QuickCone, list: readonly Replacement[], m: Memory): boolean {
+    return runQuickCone(
+      cone,
+      this.program,
+      m,
+      (index) => {
+        const r = list[index] as Replacement;
+        if (r.row === undefined) this.#fill(m, r);
+        else this.#patch(m, r);
+      },
+      (unit) => this.runUnit(unit, m, heldIn(unit, list, m)),
+    );
   }
 
   /**

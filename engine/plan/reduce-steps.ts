@@ -61,14 +61,21 @@ function scanRow(
       }
       break;
     default:
-      if (where === undefined)
+      if (where === undefined) {
+        for (let i = base; i < end; i++) sum += x[i] as number;
+        if (!Number.isNaN(sum)) {
+          count = n;
+          break;
+        }
+        // Some are absent.
+        sum = 0;
         for (let i = base; i < end; i++) {
           const v = x[i] as number;
           if (Number.isNaN(v)) continue;
           count++;
           sum += v;
         }
-      else
+      } else
         for (let i = base; i < end; i++) {
           const v = x[i] as number;
           if (Number.isNaN(v) || !counted(where[i] as number)) continue;
