@@ -228,9 +228,10 @@ function withProduct(product: Piece, term: Term, sign: (code: number) => number)
 
 /** Two weighed series added, joined already or not. */
 function sumOf(piece: Piece): Pick<Found, 'places' | 'numbers'> | undefined {
-  if (piece.op === 'weighed sum') return piece;
-  if ((piece.op === 'add' || piece.op === 'sub') && piece.places.every((place) => place < 0))
-    return { places: piece.places, numbers: [ONE, piece.op === 'sub' ? turned(ONE) : ONE] };
+  const { places, numbers } = piece;
+  if (piece.op === 'weighed sum') return { places, numbers };
+  if ((piece.op === 'add' || piece.op === 'sub') && places.every((place) => place < 0))
+    return { places, numbers: [ONE, piece.op === 'sub' ? turned(ONE) : ONE] };
   return undefined;
 }
 
@@ -271,6 +272,9 @@ function joinProduct(a: Operand, b: Operand, source: Source): Found | undefined 
         parts: [piece],
       };
   }
+  const sum = piece && sumOf(piece);
+  if (piece && sum)
+    return { op: 'sum times', ...sum, numbers: [...sum.numbers, number], parts: [piece] };
   const line = lineOf(row, source);
   if (line.parts.length === 0) return undefined;
   return {

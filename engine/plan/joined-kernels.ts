@@ -43,6 +43,33 @@ const weighedSum: Kernel = (d, x, y, _z, s, atA, atB, _atC, n) => {
   }
 };
 
+/** (a x + b y) c */
+const sumTimes: Kernel = (d, x, y, _z, s, atA, atB, atC, n) => {
+  const a = numberAt(s, atA);
+  const b = numberAt(s, atB);
+  const c = numberAt(s, atC);
+  let i = 0;
+  for (; i + 3 < n; i += 4) {
+    const p0 = x[i] as number;
+    const q0 = y[i] as number;
+    const p1 = x[i + 1] as number;
+    const q1 = y[i + 1] as number;
+    const p2 = x[i + 2] as number;
+    const q2 = y[i + 2] as number;
+    const p3 = x[i + 3] as number;
+    const q3 = y[i + 3] as number;
+    d[i] = (a * p0 + b * q0) * c;
+    d[i + 1] = (a * p1 + b * q1) * c;
+    d[i + 2] = (a * p2 + b * q2) * c;
+    d[i + 3] = (a * p3 + b * q3) * c;
+  }
+  for (; i < n; i++) {
+    const p = x[i] as number;
+    const q = y[i] as number;
+    d[i] = (a * p + b * q) * c;
+  }
+};
+
 /** a x + b */
 const line: Kernel = (d, x, _y, _z, s, atA, atB, _atC, n) => {
   const a = numberAt(s, atA);
@@ -545,6 +572,7 @@ const above: Kernel = (d, x, _y, _z, s, atA, atB, atC, n) => {
 
 const KERNELS: Readonly<Record<Join, Kernel>> = {
   'weighed sum': weighedSum,
+  'sum times': sumTimes,
   line: line,
   'line times': lineTimes,
   'line over': lineOver,

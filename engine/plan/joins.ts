@@ -5,6 +5,8 @@
 export const JOINS = [
   // a x + b y
   'weighed sum',
+  // (a x + b y) c
+  'sum times',
   // a x + b
   'line',
   // (a x + b) c

@@ -7,18 +7,22 @@ import { FIRST_JOIN, type Join, joinNumber } from './joins.ts';
 import { execute, firstUnfit } from './kernels.ts';
 import type { Memory, Operand } from './memory.ts';
 import { type CodeRange, type Op, opNumber, type Program, type Unit, WIDTH } from './program.ts';
-import type { ConeAction } from './sites.ts';
+import type { ConeAction, RunSites } from './sites.ts';
 
-/** Cells in a row, a circle, or something that is put in. */
+/** A value that is looked at for numbers that are none. */
+interface Look {
+  readonly operand: Operand;
+  readonly optional: boolean;
+}
+
+/** Cells in a row, a look at what others are about to take, a circle, or something that is put in. */
 type Part =
   | { readonly kind: 'cells'; readonly code: Int32Array; readonly range: CodeRange }
+  | { readonly kind: 'look'; readonly looks: readonly Look[] }
   | { readonly kind: 'circle'; readonly unit: Unit }
   | { readonly kind: 'put in'; readonly index: number };
 
-export interface QuickCone {
-  readonly parts: readonly Part[];
-  readonly looked: readonly { readonly operand: Operand; readonly optional: boolean }[];
-}
+export type QuickCone = readonly Part[];
 
 /** What a cone has put in. */
 interface PutIn {
@@ -28,58 +32,129 @@ interface PutIn {
 }
 
 /**
- * Makes a cone ready for many runs on this memory. Nothing when something in it cannot be worked, or
- * waits for what has failed.
+ * Makes a cone ready for many runs on this memory. Nothing when something in it cannot be worked, runs
+ * the notebook again, or waits for what has failed.
  */
 export function quickCone(
   program: Program,
+  sites: RunSites,
   actions: readonly ConeAction[],
   list: readonly PutIn[],
   m: Memory,
 ): QuickCone | undefined {
   if (list.some(({ fault }) => fault !== undefined)) return undefined;
   const worked = new Set<number>(list.map(({ node }) => node));
-  const parts: Part[] = [];
-  const units: Unit[] = [];
-  let words: number[] = [];
-  const endCells = (): void => {
-    const range = { from: 0, to: words.length };
-    if (words.length > 0) parts.push({ kind: 'cells', code: Int32Array.from(words), range });
-    words = [];
-  };
+  const writer = new PartWriter(program);
   for (const action of actions) {
     if (action.kind !== 'unit') {
-      endCells();
+      // An entry may be put in where the column itself has failed.
+      if (action.kind === 'patch' && writer.hasWorked(action.node)) return undefined;
       list.forEach(({ node, row }, index) => {
         if (node === action.node && (row === undefined) === (action.kind === 'replace'))
-          parts.push({ kind: 'put in', index });
+          writer.put({ kind: 'put in', index });
       });
       continue;
     }
     const unit = program.units[action.unit] as Unit;
-    for (const id of unit.nodes) worked.add(id);
-    if (unit.loop) {
-      endCells();
-      parts.push({ kind: 'circle', unit });
-    } else if (!m.heldBefore.has(unit.nodes[0] as number)) {
-      for (let pc = unit.code.from; pc < unit.code.to; pc++) words.push(program.code[pc] as number);
-      units.push(unit);
-    }
-  }
-  endCells();
-  for (const action of actions) {
-    // An entry may be put in where the column itself has failed.
-    if (action.kind === 'patch' && units.some(({ nodes }) => nodes.includes(action.node)))
-      return undefined;
-    if (action.kind !== 'unit') continue;
-    for (const id of program.units[action.unit]?.nodes ?? []) {
+    for (const id of unit.nodes) {
       const node = program.nodes[id];
       if (!node?.type || node.expr?.op === 'blank') return undefined;
+      if (sites.sites.some(({ owner }) => owner === id)) return undefined;
       for (const on of program.draws[id] ?? [])
         if (m.faults[on] !== undefined && !worked.has(on)) return undefined;
     }
+    for (const id of unit.nodes) worked.add(id);
+    if (unit.loop || !m.heldBefore.has(unit.nodes[0] as number)) writer.work(unit);
   }
-  return { parts, looked: toLookAt(program, units) };
+  return writer.end();
+}
+
+/** The same for cells of a whole notebook, in order. */
+export function streamCone(program: Program, units: readonly Unit[]): QuickCone {
+  const writer = new PartWriter(program);
+  for (const unit of units) writer.work(unit);
+  return writer.end();
+}
+
+/** Writes the parts of a cone. */
+class PartWriter {
+  readonly #program: Program;
+  readonly #parts: Part[] = [];
+  readonly #units: Unit[] = [];
+  readonly #nodes = new Set<number>();
+  readonly #looked = new Set<Operand>();
+  #words: number[] = [];
+
+  constructor(program: Program) {
+    this.#program = program;
+  }
+
+  hasWorked(node: number): boolean {
+    return this.#nodes.has(node);
+  }
+
+  put(part: Part): void {
+    const range = { from: 0, to: this.#words.length };
+    if (range.to > 0)
+      this.#parts.push({ kind: 'cells', code: Int32Array.from(this.#words), range });
+    this.#words = [];
+    this.#parts.push(part);
+  }
+
+  work(unit: Unit): void {
+    const { code } = this.#program;
+    if (unit.loop || !isCalm(this.#program, unit)) this.#lookAt(unit);
+    if (unit.loop) {
+      this.put({ kind: 'circle', unit });
+      return;
+    }
+    for (let pc = unit.code.from; pc < unit.code.to; pc++) this.#words.push(code[pc] as number);
+    this.#units.push(unit);
+    for (const id of unit.nodes) this.#nodes.add(id);
+  }
+
+  /** What a unit draws on is looked at before it is worked. */
+  #lookAt(unit: Unit): void {
+    const { nodes, operands, draws } = this.#program;
+    const looks: Look[] = [];
+    for (const id of unit.nodes)
+      for (const on of draws[id] ?? []) {
+        const { type } = nodes[on] ?? {};
+        if (!this.#nodes.has(on) || !type || type.kind === 'window') continue;
+        for (const operand of operands[on] ?? []) {
+          if (this.#looked.has(operand)) continue;
+          this.#looked.add(operand);
+          looks.push({ operand, optional: type.optional });
+        }
+      }
+    if (looks.length > 0) this.put({ kind: 'look', looks });
+  }
+
+  end(): QuickCone {
+    const looks = toLookAt(this.#program, this.#units).filter(
+      ({ operand }) => !this.#looked.has(operand),
+    );
+    this.put({ kind: 'look', looks });
+    return this.#parts;
+  }
+}
+
+/** Whether all of a unit's steps take any numbers. */
+function isCalm({ code, steps }: Program, unit: Unit): boolean {
+  for (const pc of instructionsOf(code, unit.code))
+    if (code[pc] === opNumber.step && steps[code[pc + 2] as number]?.calm !== true) return false;
+  return true;
+}
+
+/** Where instructions begin: a join, and a selection of series, take two instructions' room. */
+function instructionsOf(code: Int32Array, { from, to }: CodeRange): number[] {
+  const starts: number[] = [];
+  for (let pc = from; pc < to; pc += WIDTH) {
+    starts.push(pc);
+    const op = code[pc] as number;
+    if (op >= FIRST_JOIN || (op === opNumber.select && (code[pc + 1] as number) < 0)) pc += WIDTH;
+  }
+  return starts;
 }
 
 /**
@@ -87,28 +162,34 @@ export function quickCone(
  * works a circle and tells whether it went well.
  */
 export function runQuickCone(
-  { parts, looked }: QuickCone,
+  cone: QuickCone,
   program: Program,
   m: Memory,
   putIn: (index: number) => void,
   circle: (unit: Unit) => boolean,
 ): boolean {
   const { steps, shapes } = program;
-  for (let k = 0; k < parts.length; k++) {
-    const part = parts[k] as Part;
-    if (part.kind === 'put in') putIn(part.index);
-    else if (part.kind === 'circle') {
-      if (!circle(part.unit)) return false;
-    } else {
-      m.problem = '';
-      m.index = 0;
-      execute(part.code, part.range, m, steps, shapes);
-      if (m.problem !== '') return false;
+  for (let k = 0; k < cone.length; k++) {
+    const part = cone[k] as Part;
+    switch (part.kind) {
+      case 'cells':
+        m.problem = '';
+        m.index = 0;
+        execute(part.code, part.range, m, steps, shapes);
+        if (m.problem !== '') return false;
+        break;
+      case 'look':
+        for (let j = 0; j < part.looks.length; j++) {
+          const { operand, optional } = part.looks[j] as Look;
+          if (firstUnfit(m, operand, optional) >= 0) return false;
+        }
+        break;
+      case 'put in':
+        putIn(part.index);
+        break;
+      case 'circle':
+        if (!circle(part.unit)) return false;
     }
-  }
-  for (let k = 0; k < looked.length; k++) {
-    const { operand, optional } = looked[k] as QuickCone['looked'][number];
-    if (firstUnfit(m, operand, optional) >= 0) return false;
   }
   return true;
 }
@@ -117,10 +198,10 @@ export function runQuickCone(
  * The values that must be looked at for numbers that are none. A finite sum has finite parts, so that
  * one look at the last of a chain of sums and products is a look at all of it.
  */
-function toLookAt(program: Program, units: readonly Unit[]): QuickCone['looked'] {
+function toLookAt(program: Program, units: readonly Unit[]): readonly Look[] {
   /** Series that are finite wherever another one along the same axes is. */
   const sure = new Map<Operand, string>();
-  const looked: { operand: Operand; optional: boolean }[] = [];
+  const looked: Look[] = [];
   for (let k = units.length - 1; k >= 0; k--) {
     const unit = units[k] as Unit;
     const id = unit.nodes[0] as number;
@@ -141,14 +222,7 @@ function toLookAt(program: Program, units: readonly Unit[]): QuickCone['looked']
 function partsOf(program: Program, unit: Unit, result: Operand): ReadonlySet<Operand> {
   const { code } = program;
   const found = new Set([result]);
-  const starts: number[] = [];
-  for (let pc = unit.code.from; pc < unit.code.to; pc += WIDTH) {
-    starts.push(pc);
-    const op = code[pc] as number;
-    // A join, and a selection of series, take two instructions' room.
-    if (op >= FIRST_JOIN || (op === opNumber.select && (code[pc + 1] as number) < 0)) pc += WIDTH;
-  }
-  for (const pc of starts.reverse()) {
+  for (const pc of instructionsOf(code, unit.code).reverse()) {
     if (!found.has(code[pc + 1] as number)) continue;
     for (const part of SURE.get(code[pc] as number) ?? []) {
       const place = code[pc + 2 + part] as number;
@@ -174,6 +248,7 @@ const SURE: ReadonlyMap<number, Parts> = new Map<number, Parts>([
   ...(
     [
       ['weighed sum', [0, 1]],
+      ['sum times', [0, 1]],
       ['line', [0]],
       ['line times', [0]],
       ['line over', [0]],
