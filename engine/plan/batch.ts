@@ -21,9 +21,17 @@ export interface Batch {
   readonly outside: Int32Array;
 }
 
+/** Cells that are no plain arithmetic on single numbers, one after the other. */
+export interface Stream {
+  readonly stream: readonly Unit[];
+  readonly nodes: Int32Array;
+  /** Nodes outside that these draw on. */
+  readonly outside: Int32Array;
+}
+
 /** A whole notebook in the order it is worked. */
 export interface Order {
-  readonly parts: readonly (Batch | Unit)[];
+  readonly parts: readonly (Batch | Stream | Unit)[];
   /** Put-off units, after all others. */
   readonly slow: readonly Unit[];
 }
@@ -46,7 +54,8 @@ export function isPlain(program: Program, unit: Unit): boolean {
   return true;
 }
 
-export function orderOf(program: Program): Order {
+/** `isAlone` tells units that are best worked by themselves. */
+export function orderOf(program: Program, isAlone: (unit: Unit) => boolean = () => true): Order {
   const count = program.nodes.length;
   const stage = new Int32Array(count);
   const plain = new Uint8Array(count);
@@ -81,13 +90,44 @@ export function orderOf(program: Program): Order {
     }
     units.push(unit);
   }
-  const parts: (Batch | Unit)[] = [];
+  const parts: (Batch | Stream | Unit)[] = [];
   for (let at = 0; at < Math.max(batches.length, singles.length); at++) {
     const units = batches[at];
     if (units) parts.push(batchOf(program, units, plain));
-    parts.push(...(singles[at] ?? []));
+    const rest = singles[at];
+    if (rest) parts.push(...streamsOf(program, rest, isAlone));
   }
   return { parts, slow };
+}
+
+function streamsOf(
+  program: Program,
+  units: readonly Unit[],
+  isAlone: (unit: Unit) => boolean,
+): readonly (Stream | Unit)[] {
+  const parts: (Stream | Unit)[] = [];
+  let stream: Unit[] = [];
+  const end = (): void => {
+    if (stream.length > 1) {
+      const nodes = stream.flatMap((unit) => unit.nodes);
+      const own = new Set(nodes);
+      const outside = new Set(
+        nodes.flatMap((id) => (program.draws[id] ?? []).filter((on) => !own.has(on))),
+      );
+      parts.push({ stream, nodes: Int32Array.from(nodes), outside: Int32Array.from(outside) });
+    } else parts.push(...stream);
+    stream = [];
+  };
+  for (const unit of units) {
+    if (!isAlone(unit)) {
+      stream.push(unit);
+      continue;
+    }
+    end();
+    parts.push(unit);
+  }
+  end();
+  return parts;
 }
 
 interface Instruction {

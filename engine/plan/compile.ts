@@ -11,6 +11,7 @@ import { callContext } from './call-context.ts';
 import { scalar, vector } from './compile-expression.ts';
 import { Emitter, type LoopFrame } from './emitter.ts';
 import { stronglyConnected } from './graph.ts';
+import { joinRows } from './join-rows.ts';
 import { linkPools, linkSites } from './link.ts';
 import { Machine } from './machine.ts';
 import type { Operand } from './memory.ts';
@@ -86,7 +87,8 @@ export function compile(checked: Checked): Compiled {
             vector({ e, sites, vector, owner: first }, node.expr as Expr),
           );
         });
-        addUnit({ nodes: [first] }, { code, before: [], bodies: [] });
+        const joined = joinRows(code, (place) => e.takenSet.has(place));
+        addUnit({ nodes: [first] }, { code: joined, before: [], bodies: [] });
       } catch (error) {
         if (!(error instanceof Rejected)) throw error;
         broken.set(first, { text: error.diagnostic?.text ?? 'cannot be compiled' });
@@ -189,8 +191,8 @@ function ownPlaces(e: Emitter, node: GraphNode, results: readonly Operand[]): re
 
 /** Code of a unit that waits to be laid out. */
 interface Pending {
-  readonly code: number[];
-  readonly before: number[];
+  readonly code: readonly number[];
+  readonly before: readonly number[];
   readonly bodies: readonly number[][];
 }
 

@@ -83,6 +83,7 @@ export function mapStep(
   const f = MAPS[fn];
   const v = new Float64Array(3);
   return {
+    calm: true,
     run(m: Memory): void {
       if (out >= 0) {
         for (let j = 0; j < args.length; j++) v[j] = m.at(args[j] as Operand, m.index);
@@ -211,6 +212,7 @@ export function callStep(
     }
   };
   return {
+    calm: whole !== undefined,
     run(m: Memory): void {
       for (let k = 0; k < windows.length; k++) outlines[k] = m.array(windows[k] as Operand);
       for (let j = 0; j < count; j++) arrays[j] = m.array(args[j] as Operand);

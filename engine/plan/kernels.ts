@@ -3,6 +3,8 @@
 // stay NaN through every operation, comparisons included.
 
 import { apply, apply1, apply2 } from './apply.ts';
+import { joinedKernels } from './joined-kernels.ts';
+import { FIRST_JOIN } from './joins.ts';
 import type { Memory, Operand } from './memory.ts';
 import { type CodeRange, opNumber, type Step, WIDTH } from './program.ts';
 import { numberAndRow, rowAndNumber, rowOfRows } from './series-kernels.ts';
@@ -75,6 +77,17 @@ export function execute(
       selectRow(m, dst, a, b, code[pc - 1]!, lengthOf(m, shapes[code[pc + 4]!]!));
       continue;
     }
+    if (op >= FIRST_JOIN) {
+      const z = code[pc + 4]!;
+      // The numbers of a join and its shape stand in the instruction after it.
+      pc += WIDTH;
+      const n = lengthOf(m, shapes[code[pc + 4]!]!);
+      const d = m.own(~dst, n);
+      const { rows } = m;
+      const kernel = joinedKernels[op - FIRST_JOIN]!;
+      kernel(d, rows[~a]!, rows[~b]!, rows[~z]!, s, code[pc + 1]!, code[pc + 2]!, code[pc + 3]!, n);
+      continue;
+    }
     row(op, m, dst, a, b, lengthOf(m, shapes[code[pc + 4]!]!));
   }
 }
@@ -118,9 +131,9 @@ function row(op: number, m: Memory, dst: Operand, a: Operand, b: Operand, n: num
   const x = m.array(a);
   const y = m.array(b);
   const d = m.own(~dst, n);
-  if (a < 0 && b < 0 && x.length >= n && y.length >= n) rowOfRows(op, d, x, y, n);
-  else if (a < 0 && b >= 0 && x.length >= n) rowAndNumber(op, d, x, y[b]!, n);
-  else if (a >= 0 && b < 0 && y.length >= n) numberAndRow(op, d, x[a]!, y, n);
+  if (a < 0 && b < 0 && x.length >= n && y.length >= n) rowOfRows[op]!(d, x, y, n);
+  else if (a < 0 && b >= 0 && x.length >= n) rowAndNumber[op]!(d, x, y, b, n);
+  else if (a >= 0 && b < 0 && y.length >= n) numberAndRow[op]!(d, y, x, a, n);
   else for (let i = 0; i < n; i++) d[i] = apply(op, x[a >= 0 ? a : i]!, y[b >= 0 ? b : i]!);
 }
 

@@ -10,6 +10,7 @@ import {
   isFixed,
   type Order,
   orderOf,
+  type Stream,
   unitsAfter,
 } from './batch.ts';
 import { type Circle, circleOf, runCircle } from './circle.ts';
@@ -18,6 +19,7 @@ import { execute, firstUnfit, lengthOf } from './kernels.ts';
 import { coneOf } from './link.ts';
 import { type AxisValue, type Fault, Memory, type Operand } from './memory.ts';
 import type { CodeRange, Program, Unit } from './program.ts';
+import { type QuickCone, quickCone, runQuickCone, streamCone } from './quick-cone.ts';
 import { quantile, uniform } from './random.ts';
 import type { RunSites, Site, SiteRunner, TrialCone } from './sites.ts';
 import { trialInputs } from './trial-pool.ts';
@@ -47,6 +49,7 @@ function heldIn(unit: Unit, list: readonly Replacement[], m: Memory): ReadonlySe
 }
 
 const NO_UNITS: readonly Unit[] = [];
+const NOTHING_PUT_IN: readonly Replacement[] = [];
 
 /** What putting another number in reached. */
 export interface Reached {
@@ -68,6 +71,7 @@ export class Machine implements SiteRunner {
   #order: Order | undefined;
   readonly #following: (Following | undefined)[] = [];
   #beneathSites: ReadonlyMap<number, ReadonlySet<number>> | undefined;
+  readonly #streams = new WeakMap<Stream, QuickCone>();
   readonly #circles = new Map<NonNullable<Unit['loop']>, Circle>();
   readonly #sites: RunSites;
   /** How deep runs within runs stand now, and what the outermost has cost so far. */
@@ -139,20 +143,48 @@ export class Machine implements SiteRunner {
 
   /** Works everything that is not put off; what is, only if `slow`. */
   runAll(m: Memory, slow: boolean): void {
-    this.#order ??= orderOf(this.program);
+    this.#order ??= orderOf(this.program, (unit) => this.#isAlone(unit));
     const { parts, slow: late } = this.#order;
     if (m.faulty) {
       for (const part of parts)
-        if ('runs' in part) for (const id of part.nodes) m.faults[id] = undefined;
+        if (!('id' in part)) for (const id of part.nodes) m.faults[id] = undefined;
       m.faulty = false;
     }
     let clean = true;
     for (let i = 0; i < parts.length; i++) {
-      const part = parts[i] as Batch | Unit;
+      const part = parts[i] as Batch | Stream | Unit;
       if ('runs' in part) clean = this.#runBatch(part, m, clean);
+      else if ('stream' in part) this.#runStream(part, m);
       else this.runUnit(part, m);
     }
     if (slow) for (const unit of late) this.runUnit(unit, m);
+  }
+
+  /** Whether a unit is no good company for others: it waits, turns in a circle, or runs other parts. */
+  #isAlone(unit: Unit): boolean {
+    const { nodes, broken, draws, slow } = this.program;
+    return (
+      unit.loop !== undefined ||
+      unit.nodes.some(
+        (id) =>
+          !nodes[id]?.type ||
+          nodes[id]?.expr?.op === 'blank' ||
+          this.#sites.sites.some(({ owner }) => owner === id) ||
+          (draws[id] ?? []).some((on) => broken.has(on) || slow[on] === 1),
+      )
+    );
+  }
+
+  #runStream(stream: Stream, m: Memory): void {
+    if (!anyFault(m, stream.outside)) {
+      let cone = this.#streams.get(stream);
+      if (!cone) {
+        cone = streamCone(this.program, stream.stream);
+        this.#streams.set(stream, cone);
+      }
+      if (this.runQuick(cone, NOTHING_PUT_IN, m)) return;
+    }
+    for (const unit of stream.stream) this.runUnit(unit, m);
   }
 
   /** All cells together, or one by one when something upstream or here has a fault. */
@@ -457,6 +489,26 @@ export class Machine implements SiteRunner {
         else this.#patch(m, r);
       }
     }
+  }
+
+  /** A cone with the same things put in many times, ready for that; nothing when it cannot be. */
+  quickCone(actions: Site['cone'], list: readonly Replacement[], m: Memory): QuickCone | undefined {
+    return quickCone(this.program, this.#sites, actions, list, m);
+  }
+
+  /** Works it; false when something is amiss, and then `runActions` must tell what. */
+  runQuick(cone: QuickCone, list: readonly Replacement[], m: Memory): boolean {
+    return runQuickCone(
+      cone,
+      this.program,
+      m,
+      (index) => {
+        const r = list[index] as Replacement;
+        if (r.row === undefined) this.#fill(m, r);
+        else this.#patch(m, r);
+      },
+      (unit) => this.runUnit(unit, m, heldIn(unit, list, m)),
+    );
   }
 
   /**

@@ -10,6 +10,7 @@ import type { Expr } from '../check/typed.ts';
 import { type Compiled, link } from './compile.ts';
 import { vector } from './compile-expression.ts';
 import type { Emitter } from './emitter.ts';
+import { joinRows } from './join-rows.ts';
 import type { Memory, Operand } from './memory.ts';
 import { type CodeRange, opNumber, type Program, type Unit, WIDTH } from './program.ts';
 
@@ -95,7 +96,7 @@ function compileInto(
 ): readonly number[] | undefined {
   e.startOver(node.id);
   try {
-    return e.aside(() => {
+    const code = e.aside(() => {
       const results = vector({ e, sites, vector, owner: node.id }, node.expr as Expr);
       const last = e.code.length - WIDTH;
       const [result] = results;
@@ -116,6 +117,7 @@ function compileInto(
           e.emit('copy', to, from, from, e.shape(node.type?.axes ?? []));
         });
     });
+    return joinRows(code, (place) => e.takenSet.has(place));
   } catch (error) {
     if (!(error instanceof Rejected)) throw error;
     return undefined;

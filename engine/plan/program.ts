@@ -49,6 +49,8 @@ export const opNumber: Readonly<Record<Op, number>> = Object.fromEntries(
 
 export interface Step {
   run(m: Memory): void;
+  /** Takes any numbers in its stride, infinite ones and such that are none included. */
+  readonly calm?: boolean;
 }
 
 export interface CodeRange {

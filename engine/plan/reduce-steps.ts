@@ -28,12 +28,20 @@ function scanRow(
   if (Number.isNaN(always) || always === 0) return found;
   const end = base + n;
   let [sum, count, best, extreme] = [0, 0, -1, 0];
+  if (where === undefined && (fn === 'lowest' || fn === 'at lowest')) {
+    found.best = lowestPlace(x, base, end);
+    return found;
+  }
+  if (where === undefined && (fn === 'highest' || fn === 'at highest')) {
+    found.best = highestPlace(x, base, end);
+    return found;
+  }
   switch (fn) {
     case 'lowest':
     case 'at lowest':
       for (let i = base; i < end; i++) {
         const v = x[i] as number;
-        if (Number.isNaN(v) || (where !== undefined && !counted(where[i] as number))) continue;
+        if (Number.isNaN(v) || !counted(where?.[i] as number)) continue;
         if (best < 0 || v < extreme) [best, extreme] = [i - base, v];
       }
       break;
@@ -41,7 +49,7 @@ function scanRow(
     case 'at highest':
       for (let i = base; i < end; i++) {
         const v = x[i] as number;
-        if (Number.isNaN(v) || (where !== undefined && !counted(where[i] as number))) continue;
+        if (Number.isNaN(v) || !counted(where?.[i] as number)) continue;
         if (best < 0 || v > extreme) [best, extreme] = [i - base, v];
       }
       break;
@@ -61,14 +69,21 @@ function scanRow(
       }
       break;
     default:
-      if (where === undefined)
+      if (where === undefined) {
+        for (let i = base; i < end; i++) sum += x[i] as number;
+        if (!Number.isNaN(sum)) {
+          count = n;
+          break;
+        }
+        // Some are absent.
+        sum = 0;
         for (let i = base; i < end; i++) {
           const v = x[i] as number;
           if (Number.isNaN(v)) continue;
           count++;
           sum += v;
         }
-      else
+      } else
         for (let i = base; i < end; i++) {
           const v = x[i] as number;
           if (Number.isNaN(v) || !counted(where[i] as number)) continue;
@@ -80,6 +95,65 @@ function scanRow(
   found.count = count;
   found.best = best;
   return found;
+}
+
+/** The first place that is present, from `start` on. */
+function firstPresent(x: Float64Array, start: number, end: number): number {
+  let i = start;
+  while (i < end && Number.isNaN(x[i] as number)) i++;
+  return i;
+}
+
+/** The first of the places with the lowest value, counted from `base`; −1 when all are absent. */
+function lowestPlace(x: Float64Array, base: number, end: number): number {
+  let i = firstPresent(x, base, end);
+  if (i === end) return -1;
+  let best = i;
+  let lowest = x[i] as number;
+  // Four places at once, for a new lowest one is rare. Nothing is lower than what is absent.
+  for (i++; i + 3 < end; i += 4) {
+    const a = x[i] as number;
+    const b = x[i + 1] as number;
+    const c = x[i + 2] as number;
+    const d = x[i + 3] as number;
+    if (!(a < lowest || b < lowest || c < lowest || d < lowest)) continue;
+    for (let k = i; k < i + 4; k++)
+      if ((x[k] as number) < lowest) {
+        best = k;
+        lowest = x[k] as number;
+      }
+  }
+  for (; i < end; i++)
+    if ((x[i] as number) < lowest) {
+      best = i;
+      lowest = x[i] as number;
+    }
+  return best - base;
+}
+
+function highestPlace(x: Float64Array, base: number, end: number): number {
+  let i = firstPresent(x, base, end);
+  if (i === end) return -1;
+  let best = i;
+  let highest = x[i] as number;
+  for (i++; i + 3 < end; i += 4) {
+    const a = x[i] as number;
+    const b = x[i + 1] as number;
+    const c = x[i + 2] as number;
+    const d = x[i + 3] as number;
+    if (!(a > highest || b > highest || c > highest || d > highest)) continue;
+    for (let k = i; k < i + 4; k++)
+      if ((x[k] as number) > highest) {
+        best = k;
+        highest = x[k] as number;
+      }
+  }
+  for (; i < end; i++)
+    if ((x[i] as number) > highest) {
+      best = i;
+      highest = x[i] as number;
+    }
+  return best - base;
 }
 
 function counted(w: number): boolean {
@@ -121,6 +195,7 @@ export function reduceStep(
     else (k === 0 ? m.own(~o, total) : (m.rows[~o] as Float64Array))[k] = value;
   };
   return {
+    calm: true,
     run(m: Memory): void {
       const value = m.axes[axis.id] as AxisValue;
       const n = axis.kind === 'rows' ? m.array(x).length : value.length;

@@ -30,6 +30,7 @@ export function previousStep(
   out: readonly Operand[],
 ): Step {
   return {
+    calm: true,
     run(m: Memory): void {
       for (let j = 0; j < out.length; j++) {
         const from = m.array(of[j] as Operand);
@@ -60,6 +61,7 @@ export function runningTotalStep(
   };
   return {
     whole: {
+      calm: true,
       run(m: Memory): void {
         const v = m.axes[axis] as AxisValue;
         const n = v.length > 0 ? v.length : m.array(change).length;

@@ -2,11 +2,13 @@
 // each result is spread, bands of a series. A trial's draws depend on seed, trial and name alone, so
 // any split of the trials gives the same numbers.
 
+import type { Distribution } from '../check/typed.ts';
 import { closure } from '../plan/graph.ts';
 import { coneNodes, orderCone } from '../plan/link.ts';
 import type { Replacement } from '../plan/machine.ts';
 import type { Memory, Operand } from '../plan/memory.ts';
 import { quantilesOf } from '../plan/order-statistics.ts';
+import type { QuickCone } from '../plan/quick-cone.ts';
 import { quantile, uniform } from '../plan/random.ts';
 import type { ConeAction } from '../plan/sites.ts';
 import type { Evaluation } from '../run/evaluation.ts';
@@ -19,6 +21,13 @@ export interface UncertainPlace {
   readonly name: string;
 }
 
+/** How a place is drawn. */
+interface Drawn {
+  readonly distribution: Distribution;
+  readonly name: number;
+  readonly place: number;
+}
+
 /** A run of trials on one column, for some wanted nodes. */
 export class TrialRun {
   readonly places: readonly UncertainPlace[];
@@ -28,6 +37,13 @@ export class TrialRun {
   readonly #column: number;
   readonly #actions: readonly ConeAction[];
   readonly #child: Memory;
+  readonly #drawn: readonly Drawn[];
+  /** What is drawn in the present trial. */
+  readonly #values: Float64Array;
+  readonly #list: readonly Replacement[];
+  /** Nodes of the cone. */
+  readonly #worked: Int32Array;
+  readonly #quick: QuickCone | undefined;
 
   constructor(evaluation: Evaluation, column: number, wanted: Iterable<number>) {
     const { program } = evaluation;
@@ -72,6 +88,15 @@ export class TrialRun {
     this.#actions = orderCone(program, really, targets);
     this.#child = evaluation.compiled.machine.newMemory();
     this.#child.follow(memory);
+    this.#drawn = places.map((place) => this.#drawnAt(place));
+    this.#values = new Float64Array(places.length);
+    this.#list = this.#putIn();
+    this.#worked = Int32Array.from(
+      this.#actions.flatMap((action) =>
+        action.kind === 'unit' ? (program.units[action.unit]?.nodes ?? []) : [],
+      ),
+    );
+    this.#quick = evaluation.compiled.machine.quickCone(this.#actions, this.#list, this.#child);
   }
 
   /** Whether anything is uncertain here. */
@@ -82,24 +107,22 @@ export class TrialRun {
   /** Works one trial; `fixed` gives shares for places that are not drawn but set (influence). Values are then in the memory returned. */
   run(trial: number, fixed?: (place: number) => number): Memory {
     const { program, compiled } = this.#evaluation;
+    const { machine } = compiled;
     const child = this.#child;
     child.trial = trial;
-    const list: Replacement[] = [...this.#evaluation.replacementsOf(this.#column)];
-    this.places.forEach(({ node, row }, index) => {
-      const value = this.#draw(node, row, trial, fixed ? fixed(index) : undefined);
-      const put: Replacement = { node, row, value: () => value };
-      const at = list.findIndex((r) => r.node === node && r.row === row);
-      if (at >= 0) list[at] = put;
-      else list.push(put);
-    });
-    for (const action of this.#actions)
-      if (action.kind === 'unit')
-        for (const id of program.units[action.unit]?.nodes ?? []) child.faults[id] = undefined;
-    compiled.machine.runActions(this.#actions, list, child);
+    for (let k = 0; k < this.#drawn.length; k++) {
+      const { distribution, name, place } = this.#drawn[k] as Drawn;
+      const share = fixed ? fixed(k) : uniform(program.seed, trial, name, place);
+      this.#values[k] = quantile(distribution, share);
+    }
+    for (let k = 0; k < this.#worked.length; k++)
+      child.faults[this.#worked[k] as number] = undefined;
+    if (!this.#quick || !machine.runQuick(this.#quick, this.#list, child))
+      machine.runActions(this.#actions, this.#list, child);
     return child;
   }
 
-  #draw(node: number, row: number | undefined, trial: number, share: number | undefined): number {
+  #drawnAt({ node, row }: UncertainPlace): Drawn {
     const { program, compiled } = this.#evaluation;
     const source =
       row === undefined ? (this.#evaluation.sourceOf(this.#column, node) ?? node) : node;
@@ -109,10 +132,20 @@ export class TrialRun {
         ? owner?.distribution
         : owner?.entryDistributions.find((e) => e.row === row)?.distribution;
     if (!distribution) throw new RangeError(`node ${node} is not uncertain`);
-    const u =
-      share ??
-      uniform(program.seed, trial, compiled.sites.drawName(node), row === undefined ? 0 : row + 1);
-    return quantile(distribution, u);
+    const place = row === undefined ? 0 : row + 1;
+    return { distribution, name: compiled.sites.drawName(node), place };
+  }
+
+  /** What the column puts in, and over it what is drawn. */
+  #putIn(): readonly Replacement[] {
+    const list: Replacement[] = [...this.#evaluation.replacementsOf(this.#column)];
+    this.places.forEach(({ node, row }, index) => {
+      const put: Replacement = { node, row, value: () => this.#values[index] as number };
+      const at = list.findIndex((r) => r.node === node && r.row === row);
+      if (at >= 0) list[at] = put;
+      else list.push(put);
+    });
+    return list;
   }
 }
 
