@@ -14,6 +14,12 @@ const QUICK = 60;
 const INFLUENCE_TRIALS = 200;
 /** A question about influence is asked when no edit came for this long, ms. */
 const RESTING = 250;
+/** The page's own thread among the hands. */
+const HERE = -1;
+/** After what was put off, a worker that begins no trials within this has none to run, ms. */
+const TRIALS_BEGIN = 400;
+
+export type WorkState = 'resting' | 'working' | 'stopped';
 
 export interface BenchInfluence {
   readonly list: readonly ShownInfluence[];
@@ -36,6 +42,9 @@ export class PutOffWork {
   #lastElapsed = Number.POSITIVE_INFINITY;
   /** Whether the notebook has trials. */
   #wanted = false;
+  #state: WorkState = 'resting';
+  /** Those that are not done. */
+  readonly #busy = new Set<number>();
 
   constructor(session: Session, changed: () => void) {
     this.#session = session;
@@ -53,17 +62,49 @@ export class PutOffWork {
     );
   }
 
+  get state(): WorkState {
+    return this.#state;
+  }
+
   /** Begins over, on the session's text as it is now. */
   begin(): void {
     clearTimeout(this.#slice);
     this.#told.clear();
     this.#elapsed.clear();
+    this.#busy.clear();
+    this.#state = 'working';
     if (this.#lastElapsed < QUICK) this.#workHere();
     else this.#start();
   }
 
+  /** Leaves what is under way; what was worked out so far stays. */
+  stop(): void {
+    clearTimeout(this.#slice);
+    this.#studies.stop();
+    this.#busy.clear();
+    this.#state = 'stopped';
+    this.#changed();
+  }
+
   #start(): void {
     this.#studies.start(this.#session.text, this.#session.snapshot().verdicts.length);
+    this.#busy.clear();
+    for (let hand = 0; hand < this.#studies.hands; hand++) this.#busy.add(hand);
+  }
+
+  /** One hand is done. */
+  #done(hand: number): void {
+    if (!this.#busy.delete(hand) || this.#busy.size > 0 || this.#state !== 'working') return;
+    this.#state = 'resting';
+    this.#changed();
+  }
+
+  /** A hand has worked out what was put off; trials may follow. */
+  #doneUnlessTrials(hand: number): void {
+    const { text } = this.#session;
+    setTimeout(() => {
+      if (text === this.#session.text && !this.#told.has(hand)) this.#done(hand);
+    }, TRIALS_BEGIN);
   }
 
   /** The notebook is left. */
@@ -80,8 +121,11 @@ export class PutOffWork {
       if (this.#session.snapshot() !== before) this.#changed();
       if (more) this.#slice = setTimeout(next, 4);
       else if (this.#wanted) this.#start();
+      else this.#done(HERE);
     };
     this.#studies.stop();
+    this.#busy.clear();
+    this.#busy.add(HERE);
     this.#slice = setTimeout(next, 0);
   }
 
@@ -92,10 +136,12 @@ export class PutOffWork {
       if (!news.more && this.#elapsed.size === this.#studies.slowHands)
         this.#lastElapsed = [...this.#elapsed.values()].reduce((sum, one) => sum + one, 0);
       this.#session.adopt(news.results);
+      if (!news.more) this.#doneUnlessTrials(hand);
     } else {
       this.#wanted = true;
       this.#told.set(hand, news.results);
       this.#session.adoptStudies(gathered([...this.#told.values()]));
+      if (!news.more) this.#done(hand);
     }
     this.#changed();
   }
