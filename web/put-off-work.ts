@@ -14,10 +14,8 @@ const QUICK = 60;
 const INFLUENCE_TRIALS = 200;
 /** A question about influence is asked when no edit came for this long, ms. */
 const RESTING = 250;
-/** The page's own thread among the hands. */
-const HERE = -1;
-/** After what was put off, a worker that begins no trials within this has none to run, ms. */
-const TRIALS_BEGIN = 400;
+/** Nothing more is on its way when nothing was heard of for this long, ms. */
+const QUIET = 700;
 
 export type WorkState = 'resting' | 'working' | 'stopped';
 
@@ -43,8 +41,7 @@ export class PutOffWork {
   /** Whether the notebook has trials. */
   #wanted = false;
   #state: WorkState = 'resting';
-  /** Those that are not done. */
-  readonly #busy = new Set<number>();
+  #resting: ReturnType<typeof setTimeout> | undefined;
 
   constructor(session: Session, changed: () => void) {
     this.#session = session;
@@ -71,7 +68,7 @@ export class PutOffWork {
     clearTimeout(this.#slice);
     this.#told.clear();
     this.#elapsed.clear();
-    this.#busy.clear();
+    clearTimeout(this.#resting);
     this.#state = 'working';
     if (this.#lastElapsed < QUICK) this.#workHere();
     else this.#start();
@@ -80,37 +77,34 @@ export class PutOffWork {
   /** Leaves what is under way; what was worked out so far stays. */
   stop(): void {
     clearTimeout(this.#slice);
+    clearTimeout(this.#resting);
     this.#studies.stop();
-    this.#busy.clear();
     this.#state = 'stopped';
     this.#changed();
   }
 
   #start(): void {
     this.#studies.start(this.#session.text, this.#session.snapshot().verdicts.length);
-    this.#busy.clear();
-    for (let hand = 0; hand < this.#studies.hands; hand++) this.#busy.add(hand);
   }
 
-  /** One hand is done. */
-  #done(hand: number): void {
-    if (!this.#busy.delete(hand) || this.#busy.size > 0 || this.#state !== 'working') return;
-    this.#state = 'resting';
-    this.#changed();
-  }
-
-  /** A hand has worked out what was put off; trials may follow. */
-  #doneUnlessTrials(hand: number): void {
-    const { text } = this.#session;
-    setTimeout(() => {
-      if (text === this.#session.text && !this.#told.has(hand)) this.#done(hand);
-    }, TRIALS_BEGIN);
+  /** At rest when all that is known of is done and nothing was heard of for a while. */
+  #restSoon(): void {
+    clearTimeout(this.#resting);
+    const { done, wanted } = gathered([...this.#told.values()]);
+    const left = this.#session.snapshot().pending > 0 || done < wanted;
+    if (left || this.#elapsed.size < this.#studies.slowHands) return;
+    this.#resting = setTimeout(() => {
+      if (this.#state !== 'working') return;
+      this.#state = 'resting';
+      this.#changed();
+    }, QUIET);
   }
 
   /** The notebook is left. */
   end(): void {
     clearTimeout(this.#asking);
     clearTimeout(this.#slice);
+    clearTimeout(this.#resting);
     this.#studies.end();
   }
 
@@ -121,11 +115,12 @@ export class PutOffWork {
       if (this.#session.snapshot() !== before) this.#changed();
       if (more) this.#slice = setTimeout(next, 4);
       else if (this.#wanted) this.#start();
-      else this.#done(HERE);
+      else {
+        this.#state = 'resting';
+        this.#changed();
+      }
     };
     this.#studies.stop();
-    this.#busy.clear();
-    this.#busy.add(HERE);
     this.#slice = setTimeout(next, 0);
   }
 
@@ -136,13 +131,12 @@ export class PutOffWork {
       if (!news.more && this.#elapsed.size === this.#studies.slowHands)
         this.#lastElapsed = [...this.#elapsed.values()].reduce((sum, one) => sum + one, 0);
       this.#session.adopt(news.results);
-      if (!news.more) this.#doneUnlessTrials(hand);
     } else {
       this.#wanted = true;
       this.#told.set(hand, news.results);
       this.#session.adoptStudies(gathered([...this.#told.values()]));
-      if (!news.more) this.#done(hand);
     }
+    this.#restSoon();
     this.#changed();
   }
 
