@@ -376,7 +376,7 @@ export class DappleApp extends LitElement {
   #themeButton(): TemplateResult {
     const next = wordOf(nextTheme(this.theme));
     return html`<button class="tool" aria-label=${`Light: ${wordOf(this.theme)}. Change to ${next}.`}
-      @click=${(): void => this.#changeTheme()}>${icon('eye')}<span>${wordOf(this.theme)}</span></button>`;
+      @click=${(): void => this.#changeTheme()}>${icon('eye')}<span class="light-word">${wordOf(this.theme)}</span></button>`;
   }
 
   // ── drawing ─────────────────────────────────────────────────────────────────────────────────

@@ -3,6 +3,7 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import type { Snapshot } from '../engine/index.ts';
 import type { Desk } from './desk.ts';
+import { NARROW } from './page-widths.ts';
 import { icon, logo } from './shapes.ts';
 import { STARTERS } from './starters.ts';
 import type { SavingState } from './storage.ts';
@@ -65,18 +66,25 @@ export function barView(context: BarContext): TemplateResult {
   const { desk, snapshot } = context;
   const place = [snapshot.place, snapshot.dates].filter((words) => words !== '').join(' · ');
   const rename = (event: Event): void => {
-    if (!(event.target instanceof HTMLInputElement)) return;
-    const title = event.target.value.trim();
+    if (!(event.target instanceof HTMLTextAreaElement)) return;
+    const title = event.target.value.replace(/\s+/gu, ' ').trim();
     if (title !== snapshot.title) desk.run({ do: 'title', text: title }, 'title');
   };
   return html`<header class="bar">
     <a class="home" href="#/" aria-label="To the first page">${logo()}</a>
     <h1 class="vh">${snapshot.title}</h1>
-    <input class="title" aria-label="Title" spellcheck="false" .value=${snapshot.title} .size=${Math.max(8, snapshot.title.length)}
+    <textarea class="title" aria-label="Title" title="The notebook's title; write here to rename it" spellcheck="false"
+      rows=${NARROW.matches && snapshot.title.length > 22 ? 2 : 1} .value=${snapshot.title}
+      .cols=${Math.max(8, snapshot.title.length)}
       @change=${rename}
       @keydown=${(event: KeyboardEvent): void => {
-        if (event.key === 'Enter' && event.target instanceof HTMLElement) event.target.blur();
-      }} />
+        if (!(event.target instanceof HTMLTextAreaElement)) return;
+        if (event.key === 'Escape') event.target.value = snapshot.title;
+        if (event.key !== 'Enter' && event.key !== 'Escape') return;
+        // A title is one line, however many it is shown on.
+        event.preventDefault();
+        event.target.blur();
+      }}></textarea>
     <span class="place">${place}</span>
     <span class="grow"></span>
     <span class="saved">${SAVING_WORDS[context.saving.state]}</span>

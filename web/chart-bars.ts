@@ -3,6 +3,7 @@
 import type { ChartData, ChartSeries } from '../engine/index.ts';
 import {
   frame,
+  GUTTER,
   labelsOf,
   limitLayer,
   limitNames,
@@ -14,10 +15,22 @@ import {
   unitsOf,
   yOf,
 } from './chart-panel.ts';
+import { fittedLabels } from './fitted-labels.ts';
 
 /** How long a label may be, px, so that it keeps to its own place. */
 function labelRoom(count: number, setting: Setting): number {
-  return Math.max(28, (setting.width - 60) / Math.max(1, count) - 6);
+  return (setting.width - GUTTER - 8) / Math.max(1, count) - 4;
+}
+
+/** An axis of names, broken or turned so that they are whole. */
+function nameAxis(angle: number): object {
+  return {
+    title: null,
+    labelAngle: angle,
+    labelOverlap: false,
+    labelLimit: 0,
+    ...(angle === 0 ? {} : { labelAlign: 'right', labelBaseline: 'middle' }),
+  };
 }
 
 /** A bar as stripes across its width: each from a share of the width to another in a colour. */
@@ -66,8 +79,9 @@ export function barPanels(data: ChartData, setting: Setting, stacked: boolean): 
   const beside = main.length === 1 && !stacked;
   const plan = beside ? [...main, ...inView].slice(0, STYLES.length) : main;
   const others = beside ? [] : inView.filter(({ key }) => key === first);
-  const labels = labelsOf(data);
-  const count = labels.length || (plan[0]?.values.length ?? 0);
+  const names = labelsOf(data);
+  const count = names.length || (plan[0]?.values.length ?? 0);
+  const { shown: labels, angle, extra } = fittedLabels(names, labelRoom(count, setting));
   const c = setting.colours;
   const fills = fillsOf(setting);
   const strokes = [c.sunInk, c.ink, ...c.series.slice(2)];
@@ -97,12 +111,7 @@ export function barPanels(data: ChartData, setting: Setting, stacked: boolean): 
       type: 'nominal',
       sort: null,
       scale: { paddingInner: 0.25, paddingOuter: 0.12 },
-      axis: {
-        title: null,
-        labelAngle: 0,
-        labelOverlap: false,
-        labelLimit: labelRoom(count, setting),
-      },
+      axis: nameAxis(angle),
     };
     const y = { ...yOf(unit, false), stack: stacked ? 'zero' : null };
     const layers = [
@@ -113,7 +122,7 @@ export function barPanels(data: ChartData, setting: Setting, stacked: boolean): 
         encoding: {
           x,
           y,
-          ...(stacked ? {} : { xOffset: { field: 'id', type: 'nominal' } }),
+          ...(stacked ? {} : { xOffset: { field: 'id', type: 'nominal', sort: null } }),
           fill: byStyle(fills),
           stroke: byStyle(strokes),
         },
@@ -123,7 +132,7 @@ export function barPanels(data: ChartData, setting: Setting, stacked: boolean): 
         mark: { type: 'point', size: 60, filled: true, opacity: 1 },
         encoding: {
           x,
-          ...(stacked ? {} : { xOffset: { field: 'id', type: 'nominal' } }),
+          ...(stacked ? {} : { xOffset: { field: 'id', type: 'nominal', sort: null } }),
           y: { ...yOf(unit, false) },
           color: {
             field: 'style',
@@ -146,7 +155,7 @@ export function barPanels(data: ChartData, setting: Setting, stacked: boolean): 
     return {
       spec: frame(setting.width, 106, layers),
       data: { bars: rows, marks, limits: data.limits.filter((limit) => limit.unit === unit) },
-      height: 136,
+      height: 136 + extra,
       names: [
         ...mine.map(
           (series): NamedLine => ({
@@ -172,7 +181,8 @@ export function barPanels(data: ChartData, setting: Setting, stacked: boolean): 
 
 export function dotPanel(data: ChartData, setting: Setting): readonly Panel[] {
   const all = styled(data, setting);
-  const labels = labelsOf(data);
+  const names = labelsOf(data);
+  const { shown: labels, angle, extra } = fittedLabels(names, labelRoom(names.length, setting));
   return unitsOf(all.map(({ series }) => series)).map((unit): Panel => {
     const rows = all
       .filter(({ series }) => series.unit === unit)
@@ -194,12 +204,7 @@ export function dotPanel(data: ChartData, setting: Setting): readonly Panel[] {
             field: 'x',
             type: 'nominal',
             sort: null,
-            axis: {
-              title: null,
-              labelAngle: 0,
-              labelOverlap: false,
-              labelLimit: labelRoom(labels.length, setting),
-            },
+            axis: nameAxis(angle),
           },
           y,
           color: {
@@ -223,7 +228,7 @@ export function dotPanel(data: ChartData, setting: Setting): readonly Panel[] {
     return {
       spec: frame(setting.width, 110, layers),
       data: { dots: rows, limits: data.limits.filter((limit) => limit.unit === unit) },
-      height: 140,
+      height: 140 + extra,
       names: all
         .filter(({ series }) => series.unit === unit)
         .map(({ name, style }) => ({ name, style, kind: 'mark' })),

@@ -69,6 +69,11 @@ export function spreadPanel(data: ChartData, setting: Setting): readonly Panel[]
 
 export function influencePanel(data: ChartData, setting: Setting): readonly Panel[] {
   const rows = data.influence ?? [];
+  const longest = (texts: readonly string[]): number =>
+    7 * Math.max(0, ...texts.map(({ length }) => length));
+  // The figures beside the ends keep clear of the names.
+  const ends = longest(rows.flatMap(({ lowText, highText }) => [lowText, highText])) + 14;
+  const extent = Math.min(150, longest(rows.map(({ name }) => name)) + 4);
   const y = {
     field: 'name',
     type: 'nominal',
@@ -77,14 +82,14 @@ export function influencePanel(data: ChartData, setting: Setting): readonly Pane
       title: null,
       grid: false,
       labelLimit: 180,
-      minExtent: 150,
+      minExtent: extent,
       labelColor: setting.colours.ink,
     },
   };
   const x = (field: string): object => ({
     field,
     type: 'quantitative',
-    scale: { zero: false, padding: 40 },
+    scale: { zero: false, padding: ends },
     axis: { title: [data.axis.name, rows[0]?.unit].filter(Boolean).join(', '), grid: false },
   });
   const hand = setting.colours.hand;
@@ -133,7 +138,7 @@ export function influencePanel(data: ChartData, setting: Setting): readonly Pane
   }));
   const spec = {
     ...frame(setting.width, height, layers),
-    width: Math.max(80, setting.width - 170),
+    width: Math.max(80, setting.width - extent - 20),
   };
   return [
     {

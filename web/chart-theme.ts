@@ -82,6 +82,8 @@ export function chartConfig(theme: string): object {
     aria: false,
     background: null,
     padding: 0,
+    // Long names come broken into lines.
+    lineBreak: '\n',
     font,
     view: { fill: c.strip, stroke: theme === 'red' ? c.line : null },
     axis: {

@@ -26,6 +26,8 @@ export interface CommandTarget {
   /** The table readings are logged in, when there is one. */
   readonly log: unknown;
   readonly showGoTo: () => void;
+  /** The rows that words last led to. */
+  readonly found: { readonly any: boolean; readonly step: (by: -1 | 1) => void };
   readonly showReading: () => void;
   /** One cell at a time, large, for a room. */
   readonly showBoard: () => void;
@@ -44,6 +46,24 @@ export function commandsOf(screen: CommandTarget): readonly PageCommand[] {
       ...always,
       run: () => screen.showGoTo(),
     },
+    ...(screen.found.any
+      ? [
+          {
+            label: 'The next one found',
+            keys: ['F3'],
+            unlisted: true,
+            ...between,
+            run: (): void => screen.found.step(1),
+          } as const,
+          {
+            label: 'The one found before',
+            keys: ['Shift F3'],
+            unlisted: true,
+            ...between,
+            run: (): void => screen.found.step(-1),
+          } as const,
+        ]
+      : []),
     { label: 'Add a scenario', ...always, run: () => desk.addScenario() },
     ...(screen.log ? [{ label: 'New reading', ...always, run: () => screen.showReading() }] : []),
     {
@@ -78,6 +98,16 @@ export function commandsOf(screen: CommandTarget): readonly PageCommand[] {
     { label: 'Print', detail: 'Ctrl P', ...always, run: () => print() },
     { label: 'Undo', keys: ['Ctrl Z'], ...between, run: () => desk.undo() },
     { label: 'Redo', keys: ['Ctrl Shift Z', 'Ctrl Y'], ...between, run: () => desk.redo() },
+    {
+      label: 'Rename the notebook',
+      detail: 'its title',
+      ...between,
+      run: () => {
+        const title = tools.root.querySelector<HTMLTextAreaElement>('.bar .title');
+        title?.focus();
+        title?.select();
+      },
+    },
     {
       label: 'Change the light',
       detail: wordOf(nextTheme(tools.theme())),

@@ -13,7 +13,7 @@ import {
   type TableRowShown,
 } from '../engine/index.ts';
 import { type Column, type Editing, type EditPlace, rowName, WORDS } from './place.ts';
-import { type BenchInfluence, PutOffWork } from './put-off-work.ts';
+import { type BenchInfluence, PutOffWork, type WorkState } from './put-off-work.ts';
 import type { Kept, Storage } from './storage.ts';
 import { puttingBack, typedStep } from './typed-step.ts';
 import { UndoHistory } from './undo-history.ts';
@@ -393,6 +393,21 @@ export class Desk {
   }
 
   // ── put-off work ────────────────────────────────────────────────────────────────────────────
+
+  /** Whether trials and what else was put off are being worked out. */
+  get work(): WorkState {
+    return this.#work.state;
+  }
+
+  /** Leaves trials and put-off work where they are; the next edit begins them anew. */
+  stopWork(): void {
+    this.#work.stop();
+  }
+
+  goOn(): void {
+    this.#work.begin();
+    this.#changed();
+  }
 
   /** What moves a result most, as far as it is known. */
   influence(cell: string, column: number): BenchInfluence {

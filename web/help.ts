@@ -22,6 +22,7 @@ export const KEYS: readonly (readonly [string, string])[] = [
   ['Ctrl Space', 'in a formula: all that can stand here'],
   ['Ctrl Z, Ctrl Shift Z, Ctrl Y', 'undo, redo, redo'],
   ['Ctrl K', 'go to a cell, a heading, any words, or a command'],
+  ['F3, Shift F3', 'the next one found, the one before'],
   ['Ctrl O', 'open a file'],
   ['Ctrl S, Ctrl Shift S', 'save to a file, save as another file'],
   ['Ctrl E, Ctrl P', 'send, print'],

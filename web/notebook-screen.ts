@@ -8,10 +8,13 @@ import { benchView } from './bench-view.ts';
 import { commandFor, commandsOf } from './commands.ts';
 import type { Desk } from './desk.ts';
 import { editorTask } from './editor-task.ts';
+import { FoundRows } from './find-bar.ts';
 import type { FormulaEditor } from './formula-editor.ts';
-import { type Goal, goToDialog, placesIn } from './go-to.ts';
+import { type Goal, GoTo, placesIn } from './go-to.ts';
+import { KeptRoom } from './kept-room.ts';
 import { progressOf, progressWords } from './lesson.ts';
 import { newRowView } from './new-row.ts';
+import { notebookNotices } from './notebook-notices.ts';
 import type { PageTools } from './page-tools.ts';
 import { NARROW, WITH_BENCH } from './page-widths.ts';
 import { paperView } from './paper.ts';
@@ -21,13 +24,13 @@ import type { RowContext } from './row-context.ts';
 import { rowView } from './row-view.ts';
 import { sameValue } from './same-value.ts';
 import { SettledRows } from './settled-rows.ts';
-import { icon } from './shapes.ts';
 import { SheetHand } from './sheet-hand.ts';
 import { SpokenVerdict } from './spoken-verdict.ts';
 import { stripsInView } from './strips-in-view.ts';
 import { copiedFromTable, pasteIntoTable } from './table-paste.ts';
 import { applyTheme } from './theme.ts';
 import { threadsOf } from './threads.ts';
+import { thumbTools } from './thumb-tools.ts';
 import { verdictBand } from './verdict-view.ts';
 
 /** The editor's code is fetched when the page has come to rest, ms. */
@@ -41,6 +44,8 @@ export class NotebookScreen {
   readonly tools: PageTools;
   readonly #hand: SheetHand;
   readonly #settled = new SettledRows();
+  readonly #room = new KeptRoom();
+  readonly found: FoundRows;
   readonly #spoken: SpokenVerdict;
   #editor: FormulaEditor | undefined;
   #editorFor: unknown;
@@ -65,6 +70,7 @@ export class NotebookScreen {
       draw: tools.draw,
       drawn: tools.drawn,
     });
+    this.found = new FoundRows(desk, () => this.#hand.settle());
     setTimeout(() => void this.#needEditor(), EDITOR_AHEAD);
     addEventListener('beforeprint', this.#beforePrint);
     addEventListener('afterprint', this.#afterPrint);
@@ -177,6 +183,10 @@ export class NotebookScreen {
       command.run();
       return true;
     }
+    if (event.key === 'Escape' && this.found.any && !desk.editing) {
+      this.found.end();
+      return true;
+    }
     if (event.key === 'Escape' && desk.benchOpen && !desk.editing && !WITH_BENCH.matches) {
       desk.openBench(false);
       return true;
@@ -263,10 +273,15 @@ export class NotebookScreen {
   // ── dialogs ─────────────────────────────────────────────────────────────────────────────────
 
   showGoTo(): void {
-    this.tools.openDialog({
-      selector: '#go-to',
-      view: () => goToDialog(this.#goals(), this.tools.closeDialog),
+    const goTo = new GoTo(this.#goals(), {
+      draw: () => {
+        this.tools.draw();
+        this.tools.drawNow();
+      },
+      closed: this.tools.closeDialog,
+      found: (query) => this.found.begin(query),
     });
+    this.tools.openDialog({ selector: '#go-to', view: () => goTo.view() });
   }
 
   showBoard(): void {
@@ -395,6 +410,7 @@ export class NotebookScreen {
       columns,
       names: snapshot.verdicts.map((verdict) => verdict.name || 'Plan'),
       theme: tools.theme(),
+      room: this.#room.of(snapshot.rows),
       editor: this.#editor,
       preview: this.#preview,
       signature: this.#signature,
@@ -431,10 +447,11 @@ export class NotebookScreen {
             snapshot,
             columns,
             narrow,
+            context.room.chance,
             () => this.#openChecks(),
             () => desk.addScenario(),
           )}
-          ${tools.notices()}${this.#notices()}${this.#sheet(context)}
+          ${tools.notices()}${notebookNotices(desk, tools, () => this.#hand.settle())}${this.#sheet(context)}
         </main>
         ${this.#guarded(
           'bench',
@@ -443,49 +460,17 @@ export class NotebookScreen {
           html`<aside class="bench"><p>The bench cannot be drawn.</p></aside>`,
         )}
       </div>
-      ${narrow ? this.#thumb() : nothing}
+      ${
+        narrow
+          ? thumbTools(desk, this.log !== undefined, {
+              checks: () => this.#openChecks(),
+              reading: () => this.showReading(),
+              goTo: () => this.showGoTo(),
+            })
+          : nothing
+      }
+      ${this.found.view()}
       <p class="vh" role="status" id="spoken"></p>
     </div>`;
-  }
-
-  /** What the reader must know of this notebook before reading it. */
-  #notices(): TemplateResult {
-    const { desk, tools } = this;
-    const { snapshot } = desk;
-    const unread = snapshot.rows.filter((row) => row.kind === 'unread');
-    const saving = tools.saving();
-    return html`${
-      desk.following
-        ? html`<div class="notice" role="status"><p>Open in another tab; this one follows.</p>
-            <button class="btn2" @click=${tools.writeHere}>Work here instead</button></div>`
-        : nothing
-    }${
-      saving.state === 'failed'
-        ? html`<div class="notice" role="alert"><p>Not saved: ${saving.why || 'the device keeps nothing'}. Save a file now. Work goes on here,
-            and keeping it is tried again.</p>
-            <button class="btn2" @click=${tools.saveFile}>Save the file</button></div>`
-        : nothing
-    }${snapshot.readOnly ? html`<div class="notice"><p>${snapshot.readOnly}</p></div>` : nothing}${
-      unread.length > 0
-        ? html`<div class="notice"><p>${unread.length === 1 ? 'One line' : `${unread.length} lines`} of this file cannot be read.
-            What is written there stays exactly as it is, here and in the saved file.</p>
-            <button class="btn2" @click=${(): void => {
-              this.#hand.settle();
-              desk.select(unread[0]?.item ?? -1, WORDS);
-            }}>Go to line ${unread[0]?.line}</button></div>`
-        : nothing
-    }`;
-  }
-
-  /** Five tools at the thumb. */
-  #thumb(): TemplateResult {
-    const { desk } = this;
-    return html`<nav class="foot-bar" aria-label="Tools">
-      <button ?disabled=${desk.undoLabel === ''} @click=${(): void => desk.undo()}>${icon('undo')}Undo</button>
-      <button @click=${(): void => this.#openChecks()}>${icon('tick')}Checks</button>
-      <button aria-pressed=${desk.benchOpen ? 'true' : 'false'} @click=${(): void => desk.openBench(!desk.benchOpen)}>${icon('bench')}Bench</button>
-      <button ?disabled=${this.log === undefined} @click=${(): void => this.showReading()}>${icon('reading')}Reading</button>
-      <button @click=${(): void => this.showGoTo()}>${icon('search')}Go to</button>
-    </nav>`;
   }
 }

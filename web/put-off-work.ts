@@ -14,6 +14,10 @@ const QUICK = 60;
 const INFLUENCE_TRIALS = 200;
 /** A question about influence is asked when no edit came for this long, ms. */
 const RESTING = 250;
+/** Nothing more is on its way when nothing was heard of for this long, ms. */
+const QUIET = 700;
+
+export type WorkState = 'resting' | 'working' | 'stopped';
 
 export interface BenchInfluence {
   readonly list: readonly ShownInfluence[];
@@ -36,6 +40,8 @@ export class PutOffWork {
   #lastElapsed = Number.POSITIVE_INFINITY;
   /** Whether the notebook has trials. */
   #wanted = false;
+  #state: WorkState = 'resting';
+  #resting: ReturnType<typeof setTimeout> | undefined;
 
   constructor(session: Session, changed: () => void) {
     this.#session = session;
@@ -53,23 +59,52 @@ export class PutOffWork {
     );
   }
 
+  get state(): WorkState {
+    return this.#state;
+  }
+
   /** Begins over, on the session's text as it is now. */
   begin(): void {
     clearTimeout(this.#slice);
     this.#told.clear();
     this.#elapsed.clear();
+    clearTimeout(this.#resting);
+    this.#state = 'working';
     if (this.#lastElapsed < QUICK) this.#workHere();
     else this.#start();
+  }
+
+  /** Leaves what is under way; what was worked out so far stays. */
+  stop(): void {
+    clearTimeout(this.#slice);
+    clearTimeout(this.#resting);
+    this.#studies.stop();
+    this.#state = 'stopped';
+    this.#changed();
   }
 
   #start(): void {
     this.#studies.start(this.#session.text, this.#session.snapshot().verdicts.length);
   }
 
+  /** At rest when all that is known of is done and nothing was heard of for a while. */
+  #restSoon(): void {
+    clearTimeout(this.#resting);
+    const { done, wanted } = gathered([...this.#told.values()]);
+    const left = this.#session.snapshot().pending > 0 || done < wanted;
+    if (left || this.#elapsed.size < this.#studies.slowHands) return;
+    this.#resting = setTimeout(() => {
+      if (this.#state !== 'working') return;
+      this.#state = 'resting';
+      this.#changed();
+    }, QUIET);
+  }
+
   /** The notebook is left. */
   end(): void {
     clearTimeout(this.#asking);
     clearTimeout(this.#slice);
+    clearTimeout(this.#resting);
     this.#studies.end();
   }
 
@@ -80,6 +115,10 @@ export class PutOffWork {
       if (this.#session.snapshot() !== before) this.#changed();
       if (more) this.#slice = setTimeout(next, 4);
       else if (this.#wanted) this.#start();
+      else {
+        this.#state = 'resting';
+        this.#changed();
+      }
     };
     this.#studies.stop();
     this.#slice = setTimeout(next, 0);
@@ -97,6 +136,7 @@ export class PutOffWork {
       this.#told.set(hand, news.results);
       this.#session.adoptStudies(gathered([...this.#told.values()]));
     }
+    this.#restSoon();
     this.#changed();
   }
 

@@ -3,6 +3,7 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import type { Preview, ShownSignature } from '../engine/index.ts';
 import type { Desk } from './desk.ts';
+import type { RoomWanted } from './kept-room.ts';
 
 export type Part = TemplateResult | typeof nothing;
 
@@ -12,6 +13,8 @@ export interface RowContext {
   readonly columns: readonly number[];
   readonly names: readonly string[];
   readonly theme: string;
+  /** Room that rows keep for what comes later. */
+  readonly room: RoomWanted;
   /** The one editor, once it is loaded. */
   readonly editor: HTMLElement | undefined;
   readonly preview: Preview | undefined;

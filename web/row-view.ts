@@ -94,6 +94,17 @@ function strip(
   >${content}</div>`;
 }
 
+/** What a row keeps room for. */
+function comesLater(
+  context: RowContext,
+  row: CellRow,
+): { readonly dots: boolean; readonly difference: boolean } {
+  return {
+    dots: row.role === 'derived' && row.shape === 'scalar' && context.room.swayed.has(row.key),
+    difference: context.room.putOff.has(row.key),
+  };
+}
+
 function valueStrip(
   context: RowContext,
   row: CellRow,
@@ -146,7 +157,7 @@ function valueStrip(
     column,
     names,
     spokenValue(row.name, name, value),
-    valueContent(value, column, slider),
+    valueContent(value, column, slider, comesLater(context, row)),
   );
 }
 
@@ -360,6 +371,8 @@ export function rowView(
     editing ? context.editor : undefined,
     context.columns.join(),
     row.kind === 'cell' ? answerNeeds(desk, row) : undefined,
+    row.kind === 'cell' && context.room.swayed.has(row.key),
+    row.kind === 'cell' && context.room.putOff.has(row.key),
     row.kind === 'chart' ? desk.snapshot : undefined,
     row.kind === 'chart' ? context.theme : undefined,
     row.kind === 'table' ? desk.editing : undefined,

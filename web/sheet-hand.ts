@@ -44,9 +44,11 @@ export class SheetHand {
     const row = root.querySelector(`.sheet [data-item="${desk.item}"]`);
     const target = row?.querySelector<HTMLElement>(`[data-col="${desk.column}"]`);
     const cell = target ?? row?.querySelector<HTMLElement>('[data-col]');
-    if (cell && cell !== active) cell.focus({ preventScroll: false });
+    // Only what the hand did moves the page: trials that arrive or another light do not.
+    if (cell && cell !== active) cell.focus({ preventScroll: !this.#focusWanted });
     // The sheet from below must not hide the row it is about.
-    if (!WITH_BENCH.matches && desk.benchOpen) row?.scrollIntoView({ block: 'start' });
+    if (this.#focusWanted && !WITH_BENCH.matches && desk.benchOpen)
+      row?.scrollIntoView({ block: 'start' });
     this.#focusWanted = false;
   }
 

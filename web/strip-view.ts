@@ -8,6 +8,7 @@ import { stateClass, stateShape } from './shapes.ts';
 const SPARK_WIDTH = 104;
 const SPARK_HEIGHT = 18;
 const TALLEST = 24;
+const DOTS_HEIGHT = TALLEST + 4;
 
 /** A series in miniature, from its lowest to its highest. */
 export function spark(values: readonly number[]): TemplateResult | typeof nothing {
@@ -31,12 +32,15 @@ export function spark(values: readonly number[]): TemplateResult | typeof nothin
     viewBox=${`0 0 ${SPARK_WIDTH} ${SPARK_HEIGHT}`} aria-hidden="true">${svg`<path d=${path}></path>`}</svg>`;
 }
 
-/** Twenty of a result's trials as dots; every row the same scale, ±40 % of the value. */
-export function twentyDots(value: ShownValue): TemplateResult | typeof nothing {
+/**
+ * Twenty of a result's trials as dots; every row the same scale, ±40 % of the value. The picture is
+ * as tall with few dots as with many, and with none yet when they are `awaited`.
+ */
+export function twentyDots(value: ShownValue, awaited: boolean): TemplateResult | typeof nothing {
   const dots = value.spread ?? [];
   // A moment has no share of itself to be spread over.
-  if (dots.length === 0 || !(Math.abs(value.number) > 0) || /[a-z]/i.test(value.shown.figure))
-    return nothing;
+  if (!(Math.abs(value.number) > 0) || /[a-z]/i.test(value.shown.figure)) return nothing;
+  if (dots.length === 0 && !awaited) return nothing;
   const heights = new Map<number, number>();
   const reach = 0.4 * Math.abs(value.number);
   const slots = dots.map((dot) => {
@@ -52,8 +56,8 @@ export function twentyDots(value: ShownValue): TemplateResult | typeof nothing {
     x: SPARK_WIDTH / 2 + slot * 3.3,
     y: -2.5 - stacked * rise,
   }));
-  const tall = Math.max(8, ...places.map(({ y }) => -y + 2));
-  return html`<svg class="twenty" width=${SPARK_WIDTH} height=${tall + 1} viewBox=${`0 ${-tall} ${SPARK_WIDTH} ${tall + 1}`}
+  return html`<svg class="twenty" width=${SPARK_WIDTH} height=${DOTS_HEIGHT}
+    viewBox=${`0 ${1 - DOTS_HEIGHT} ${SPARK_WIDTH} ${DOTS_HEIGHT}`}
     aria-hidden="true">${svg`<path d=${`M0 0H${SPARK_WIDTH}`}></path>`}${places.map(
       ({ x, y }) => svg`<circle cx=${x.toFixed(1)} cy=${y.toFixed(1)} r="1.5"></circle>`,
     )}</svg>`;
@@ -139,8 +143,13 @@ export function valueContent(
   value: ShownValue,
   column: number,
   extra: TemplateResult | typeof nothing,
+  comes: { readonly dots: boolean; readonly difference: boolean },
 ): TemplateResult {
-  if (value.state === 'pending') return html`<span class="waitw">working …</span>`;
+  const room =
+    comes.difference && column > 0
+      ? html` <span class="d" aria-hidden="true"><s>\u00a0</s></span>`
+      : nothing;
+  if (value.state === 'pending') return html`<span class="waitw">working …</span>${room}`;
   if (value.state === 'blank') return html`<span class="blankw">fill in</span>`;
   const { figure, unit } = value.shown;
   // What does not fit on the axis of figures stands across the strip.
@@ -150,10 +159,10 @@ export function valueContent(
     ? html`<b class=${size}>${`${figure} ${unit}`.trim()}</b>`
     : html`<b>${figure}</b> <i>${unit}</i>`;
   const line = value.spark && column === 0 ? spark(value.spark) : nothing;
-  const chance = column === 0 ? twentyDots(value) : nothing;
+  const chance = column === 0 ? twentyDots(value, comes.dots) : nothing;
   const difference = value.difference
     ? html` <span class="d"><s>${value.difference.figure}</s> <span>${value.difference.unit}</span></span>`
-    : nothing;
+    : room;
   return html`${figures}${difference}${line}${chance}${extra}`;
 }
 

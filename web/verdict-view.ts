@@ -3,6 +3,7 @@
 
 import { html, nothing, svg, type TemplateResult } from 'lit';
 import type { Snapshot, Verdict } from '../engine/index.ts';
+import { chanceLine, stopButton } from './chance-line.ts';
 import type { Desk } from './desk.ts';
 import { lessonTells, progressOf, progressWords } from './lesson.ts';
 import { icon, stateClass, stateShape } from './shapes.ts';
@@ -60,12 +61,16 @@ function shortWord(verdict: Verdict): string {
   return verdict.state === 'none' ? 'no checks' : verdict.state;
 }
 
-function head(verdict: Verdict, column: number): TemplateResult {
+function trialsWords({ trials }: Verdict): string {
+  return trials ? `${trials.holding} of ${trials.total} trials` : '\u00a0';
+}
+
+function head(verdict: Verdict, column: number, chance: boolean): TemplateResult {
   const state = stateOf(verdict);
   return html`<div class="vhd ${column === 0 ? 'plan' : ''}">
     <h3 title=${verdict.prose || nothing}>${verdict.name || 'Plan'}</h3>
     <span class="st ${stateClass(state)}">${stateShape(state)}${countWords(verdict)}</span>
-    ${verdict.trials ? html`<span class="trials">${verdict.trials.holding} of ${verdict.trials.total} trials</span>` : nothing}
+    ${chance ? html`<span class="trials">${trialsWords(verdict)}</span>` : nothing}
     ${verdict.marks.length > 0 ? marginLine(verdict) : nothing}
   </div>`;
 }
@@ -86,35 +91,20 @@ function pager(
     <button class="tool" ?disabled=${first <= 1} aria-label="Scenarios before" @click=${go(first - shown)}>
       ${icon('left')}
     </button>
-    <span>${first}–${first + shown - 1} of ${total - 1}</span>
+    <span>${shown === 1 ? first : `${first}–${first + shown - 1}`} of ${total - 1}</span>
     <button class="tool" ?disabled=${first + shown >= total} aria-label="More scenarios" @click=${go(first + shown)}>
       ${icon('right')}
     </button>
   </div>`;
 }
 
-/** Twenty dots for all trials: filled ones hold. A trial that fails always shows a hollow one. */
-function chanceDots(trials: NonNullable<Verdict['trials']>): TemplateResult {
-  const share = trials.holding / trials.total;
-  const filled =
-    share === 1 ? 20 : share === 0 ? 0 : Math.max(1, Math.min(19, Math.round(20 * share)));
-  return html`<p class="odds">
-    <svg class="dots" viewBox="0 0 224 10" aria-hidden="true">
-      ${Array.from(
-        { length: 20 },
-        (_, i) => svg`<circle class=${i < filled ? 'yes' : 'no'} cx=${5 + i * 11.2} cy="5" r="4"/>`,
-      )}
-    </svg>
-    <span>in ${trials.holding} of ${trials.total} trials</span>
-  </p>`;
-}
-
-/** The whole band. `columns` are the strips in view, the plan first. */
+/** The whole band. `columns` are the strips in view, the plan first; `chance`: trials will tell. */
 export function verdictBand(
   desk: Desk,
   snapshot: Snapshot,
   columns: readonly number[],
   narrow: boolean,
+  chance: boolean,
   openChecks: () => void,
   addScenario: () => void,
 ): TemplateResult {
@@ -128,30 +118,37 @@ export function verdictBand(
     <div class="say">
       <span class="st ${stateClass(state)}">${stateShape(state, 'big')}</span>
       <div class="words">
-        <h2>${onlyLesson ? progressWords(onlyLesson) : plan.headline}</h2>
-        <p class="tightest">${
-          onlyLesson
-            ? lessonTells(desk, onlyLesson)
-            : plan.state === 'none'
-              ? html`Add a check, such as <em>lowest charge ≥ 20 %</em>, and the verdict stands here.`
-              : plan.tightest
-        }</p>
-        ${plan.trials ? chanceDots(plan.trials) : nothing}
+        <h2 class=${plan.state === 'waits' ? 'waits' : ''}>${onlyLesson ? progressWords(onlyLesson) : plan.headline}</h2>
+        <div class="tells">
         <p class="more">
           ${
             plan.total > 0
               ? html`<button class="link" @click=${openChecks}>${plan.holding} of ${plan.total} checks hold</button>`
               : nothing
           }
-          ${lesson && !onlyLesson ? html`<span>${progressWords(lesson)}</span>` : nothing}
-          ${snapshot.pending > 0 ? html`<span class="waitw">working on ${snapshot.pending} …</span>` : nothing}
           ${narrow ? nothing : pager(desk, columns, snapshot.verdicts.length)}
+          ${lesson && !onlyLesson ? html`<span>${progressWords(lesson)}</span>` : nothing}
+          ${
+            // On a narrow page the line of chance alone says that work is under way.
+            snapshot.pending > 0 && !(narrow && chance)
+              ? html`<span class="waitw">${desk.work === 'stopped' ? `${snapshot.pending} not worked out` : `working on ${snapshot.pending} …`}</span>`
+              : nothing
+          }
+          ${snapshot.pending > 0 && !chance ? stopButton(desk) : nothing}
           ${
             snapshot.verdicts.length === 1
               ? html`<button class="link" @click=${addScenario}>Add a scenario</button>`
               : nothing
           }
         </p>
+        <p class="tightest">${
+          onlyLesson
+            ? lessonTells(desk, onlyLesson)
+            : plan.state === 'none'
+              ? html`Add a check, such as <em>lowest charge ≥ 20 %</em>, and the verdict stands here.`
+              : plan.tightest
+        }</p></div>
+        ${chance ? chanceLine(desk, plan.trials, snapshot.trials) : nothing}
       </div>
     </div>
     ${
@@ -159,7 +156,7 @@ export function verdictBand(
         ? nothing
         : columns.map((column) => {
             const verdict = snapshot.verdicts[column];
-            return verdict ? head(verdict, column) : nothing;
+            return verdict ? head(verdict, column, chance) : nothing;
           })
     }
   </section>

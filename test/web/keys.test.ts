@@ -4,11 +4,12 @@ import { expect, test } from 'vitest';
 import { type CommandTarget, commandsOf } from '../../web/commands.ts';
 import { KEYS } from '../../web/help.ts';
 
-/** A screen with everything that brings a command: a table, and a log to write readings in. */
+/** A screen with everything that brings a command: a table, a log to write readings in, rows found. */
 const SCREEN = {
   desk: { rows: [{ kind: 'table' }] },
   tools: { theme: () => 'light' },
   log: {},
+  found: { any: true },
 } as unknown as CommandTarget;
 
 /** The keys that help tells, one an entry: `Ctrl S, Ctrl Shift S` are two. */
