@@ -3,7 +3,10 @@
 import { describe, expect, test } from 'vitest';
 import {
   extraterrestrialNormal,
+  HOTTEL_CLIMATES,
+  type HottelClimate,
   haurwitz,
+  hottelBeamTransmittance,
   ineichenPerez,
   standardPressure,
 } from '../../../engine/physics/clear-sky.ts';
@@ -49,5 +52,41 @@ describe('the clear sky', () => {
   test('carries NaN through', () => {
     expect(ineichenPerez(Number.NaN, 0, 3, 1361).ghi).toBeNaN();
     expect(ineichenPerez(0.5, 0, Number.NaN, 1361).dni).toBeNaN();
+  });
+});
+
+describe('Hottel’s clear sky', () => {
+  // Duffie & Beckman, example 2.8.1 (from memory): 270 m up at mid-latitude in summer the book prints
+  // a0* = 0.154, a1* = 0.736 and k* = 0.363 before the climate's factors 0.97, 0.99 and 1.02.
+  test.each([90, 60, 30, 10])('with the printed constants at 270 m, the sun %d° up', (degrees) => {
+    const sine = Math.sin(degrees * DEGREE);
+    const wanted = 0.97 * 0.154 + 0.99 * 0.736 * Math.exp((-1.02 * 0.363) / sine);
+    const climate = HOTTEL_CLIMATES['mid-latitude summer'] as HottelClimate;
+    const found = hottelBeamTransmittance(degrees * DEGREE, 270, climate);
+    expect(Math.abs(found - wanted)).toBeLessThan(0.001);
+  });
+
+  // The table of the paper, worked at 0 and at 2500 m where its three parabolas have known ends:
+  // a0 = 0.4237 − 0.00821 · 36 and 0.4237 − 0.00821 · 12.25, and so on.
+  test.each([
+    [0, 0.4237 - 0.29556, 0.5055 + 0.2513875, 0.2711 + 0.116125],
+    [2500, 0.4237 - 0.1005725, 0.5055 + 0.0952, 0.2711],
+  ])('at %d m from the sums of the paper', (altitude, constant, scale, decay) => {
+    for (const [name, r0, r1, rk] of [
+      ['tropical', 0.95, 0.98, 1.02],
+      ['mid-latitude summer', 0.97, 0.99, 1.02],
+      ['sub-arctic summer', 0.99, 0.99, 1.01],
+      ['mid-latitude winter', 1.03, 1.01, 1],
+    ] as const) {
+      const climate = HOTTEL_CLIMATES[name] as HottelClimate;
+      const wanted = r0 * constant + r1 * scale * Math.exp(-rk * decay);
+      expect(hottelBeamTransmittance(Math.PI / 2, altitude, climate)).toBeCloseTo(wanted, 9);
+    }
+  });
+
+  test('has no beam from a sun that is down', () => {
+    const climate = HOTTEL_CLIMATES.tropical as HottelClimate;
+    expect(hottelBeamTransmittance(0, 0, climate)).toBe(0);
+    expect(hottelBeamTransmittance(-0.1, 0, climate)).toBe(0);
   });
 });

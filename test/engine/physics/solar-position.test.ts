@@ -92,15 +92,21 @@ describe('a thousand random positions, 1990 to 2050', () => {
     longitude: next(-180, 180),
   }));
 
-  test('lie within 0.01° of astronomy-engine without air', () => {
+  // A series that lost one of its small terms (0.002° each) still lies within 0.01° everywhere, but no
+  // longer within 0.0016° on the average.
+  test('lie within 0.01° of astronomy-engine without air, and on the average within 0.0016°', () => {
+    let squares = 0;
     for (const { at, latitude, longitude } of places) {
       const observer = new Observer(latitude, longitude, 0);
       const when = new Date(at * 1000);
       const { ra, dec } = Equator(Body.Sun, when, observer, true, true);
       const { altitude, azimuth } = Horizon(when, observer, ra, dec);
       const there = { elevation: altitude, azimuth };
-      expect(separation(ours(at, latitude, longitude), there)).toBeLessThanOrEqual(ALLOWED);
+      const apart = separation(ours(at, latitude, longitude), there);
+      expect(apart).toBeLessThanOrEqual(ALLOWED);
+      squares += apart ** 2;
     }
+    expect(Math.sqrt(squares / places.length)).toBeLessThan(0.0016);
   });
 
   // suncalc 2 answers another question: its altitude is lifted by refraction, also below the
