@@ -7,6 +7,7 @@ import { availableParallelism } from 'node:os';
 import { resolve } from 'node:path';
 import { VitePWA } from 'vite-plugin-pwa';
 import { defineConfig } from 'vitest/config';
+import { leaveOut } from './web/host/leave-out.mjs';
 import { securityHeaders } from './web/host/security-headers.mjs';
 import { sharedWorkers } from './web/host/shared-workers.mjs';
 import { siteFiles } from './web/host/write-site-files.mjs';
@@ -39,14 +40,12 @@ export default defineConfig({
       },
     },
   },
-  resolve: {
-    alias: [{ find: /^vega$/, replacement: resolve(projectRoot, 'web/host/vega-parts.mjs') }],
-  },
   worker: { format: 'es' },
   server: { fs: { allow: [projectRoot] } },
   preview: { headers: { ...securityHeaders } },
   plugins: [
     sharedWorkers(),
+    leaveOut(projectRoot),
     siteFiles(projectRoot),
     VitePWA({
       strategies: 'generateSW',
@@ -95,6 +94,7 @@ export default defineConfig({
           sequence: { groupOrder: 1 },
           // Many random cases on a slow machine take their time; no test fails on a time.
           testTimeout: 180_000,
+          hookTimeout: 180_000,
         },
       },
       {
