@@ -72,7 +72,6 @@ export const LEFT_OUT = {
   // Fields of a form beside the picture, and pictures of another kind.
   'vega-view': words(`
     bind range radio select checkbox form generate hover renderToImageURL renderToCanvas
-    observeContainer watchPixelRatio
   `),
   'vega-view-transforms': words(`
     gridLayout titleLayout trellisLayout legendParams layoutHeaders legendGroupLayout
