@@ -7,6 +7,8 @@ import { availableParallelism } from 'node:os';
 import { resolve } from 'node:path';
 import { VitePWA } from 'vite-plugin-pwa';
 import { defineConfig } from 'vitest/config';
+import { leaveOut } from './web/host/leave-out.mjs';
+import { preloadPage } from './web/host/preload-page.mjs';
 import { securityHeaders } from './web/host/security-headers.mjs';
 import { sharedWorkers } from './web/host/shared-workers.mjs';
 import { siteFiles } from './web/host/write-site-files.mjs';
@@ -36,17 +38,30 @@ export default defineConfig({
         // The manifest of the installed page names the icon, so its name must not change.
         assetFileNames: ({ names }) =>
           names.includes('icon.svg') ? '[name][extname]' : 'assets/[name]-[hash][extname]',
+        // What several parts share would be a small file each, and a browser asks for six at a time.
+        codeSplitting: {
+          groups: [
+            { name: 'engine', test: /\/engine\/|\/node_modules\/mathjs\/|rolldown\/runtime/u },
+            {
+              name: 'page',
+              test: /\/node_modules\/(?:@?lit|lit-\w+)\/|\/web\/(?:shapes|files)\.ts$/u,
+            },
+            {
+              name: 'notebook',
+              test: /\/web\/(?:place|table-paste|same-value|chart-(?:theme|words|panel|study))\.ts$/u,
+            },
+          ],
+        },
       },
     },
-  },
-  resolve: {
-    alias: [{ find: /^vega$/, replacement: resolve(projectRoot, 'web/host/vega-parts.mjs') }],
   },
   worker: { format: 'es' },
   server: { fs: { allow: [projectRoot] } },
   preview: { headers: { ...securityHeaders } },
   plugins: [
     sharedWorkers(),
+    leaveOut(projectRoot),
+    preloadPage(),
     siteFiles(projectRoot),
     VitePWA({
       strategies: 'generateSW',
@@ -95,6 +110,7 @@ export default defineConfig({
           sequence: { groupOrder: 1 },
           // Many random cases on a slow machine take their time; no test fails on a time.
           testTimeout: 180_000,
+          hookTimeout: 180_000,
         },
       },
       {

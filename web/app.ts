@@ -4,6 +4,7 @@
 import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { addressOf, Exchange } from './exchange.ts';
 import { CARRIED } from './link-word.ts';
+import { fetchAhead, notebookParts } from './notebook-ahead.ts';
 import type { NotebookScreen } from './notebook-screen.ts';
 import { watchForUpdates } from './offline.ts';
 import type { OpenDialog, PageTools, Saving } from './page-tools.ts';
@@ -37,25 +38,6 @@ function freshId(): string {
 /** What the address asks for, without its `#/`. */
 function addressed(): string {
   return location.hash.replace(/^#\/?/, '');
-}
-
-/** What a notebook needs beyond the first page: the engine, and everything it is drawn with. */
-async function notebookParts(): Promise<{
-  readonly Desk: typeof import('./desk.ts').Desk;
-  readonly Screen: typeof import('./notebook-screen.ts').NotebookScreen;
-}> {
-  const [{ Desk }, { NotebookScreen: Screen }, { DappleChart }] = await Promise.all([
-    import('./desk.ts'),
-    import('./notebook-screen.ts'),
-    import('./chart-element.ts'),
-  ]);
-  if (!customElements.get('dapple-chart')) customElements.define('dapple-chart', DappleChart);
-  return { Desk, Screen };
-}
-
-/** Begins to fetch them; what goes wrong is told when they are needed. */
-function fetchAhead(): void {
-  notebookParts().catch(() => {});
 }
 
 export class DappleApp extends LitElement {
@@ -243,10 +225,13 @@ export class DappleApp extends LitElement {
       await this.#open(id, text ?? EMPTY);
       return;
     }
+    // Fetched beside what is kept, not after it; a notebook of one's own is none of these.
+    const starting = starterText(path);
+    starting.catch(() => {});
     // Whoever writes a notebook holds its lock before reading it, so that nothing comes in between.
     await this.#tabs.claim(path);
     const kept = await this.#storage.read(path);
-    const text = kept?.text ?? (await starterText(path)) ?? EMPTY;
+    const text = kept?.text ?? (await starting) ?? EMPTY;
     if (addressed() !== path) return;
     if (kept || this.#storage.answers) {
       await this.#open(path, text);
@@ -280,7 +265,7 @@ export class DappleApp extends LitElement {
   async #open(id: string, text: string): Promise<void> {
     try {
       const role = this.#tabs.id === id ? this.#tabs.role : await this.#tabs.claim(id);
-      const { Desk, Screen } = await notebookParts();
+      const { Desk, NotebookScreen: Screen } = await notebookParts();
       if (addressed() !== id) return;
       const desk = new Desk(id, text, this.#storage, () => this.requestUpdate());
       desk.following = role === 'following';

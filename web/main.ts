@@ -1,7 +1,9 @@
-// Where the page begins: the theme before the first paint, then the one element everything is in.
+// Where the page begins: the theme before the first paint, then the one element everything is in. An
+// address that names a notebook has its parts fetched beside the page's own, not after them.
 
-import { DappleApp } from './app.ts';
+import { fetchAhead } from './notebook-ahead.ts';
 import { startTheme } from './theme.ts';
 
 startTheme();
-customElements.define('dapple-app', DappleApp);
+if (location.hash.length > 2) fetchAhead();
+void import('./app.ts').then(({ DappleApp }) => customElements.define('dapple-app', DappleApp));

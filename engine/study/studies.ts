@@ -27,9 +27,11 @@ export class StudyWork {
   ) {
     this.#evaluation = evaluation;
     const { charts } = evaluation.checked;
+    // Bands are of whole rows; a number alone has none, and its chart says so.
     const bands = charts
       .filter((chart) => chart.kind === 'bands')
-      .flatMap((chart) => chart.items.map(({ node }) => node));
+      .flatMap((chart) => chart.items.map(({ node }) => node))
+      .filter((node) => (evaluation.program.operands[node]?.[0] ?? 0) < 0);
     this.#columns = new Map(
       evaluation.columns
         .map((_, index) => index)

@@ -75,8 +75,7 @@ test('a notebook that cannot be opened is shown as it is written, and saved', as
   address,
 }) => {
   const { page, context } = visit;
-  await context.route('**/assets/notebook-screen-*.js', (route) => route.abort());
-  await context.route('**/assets/desk-*.js', (route) => route.abort());
+  await context.route('**/assets/notebook-parts-*.js', (route) => route.abort());
   await page.goto(`${address}#/cable`);
   const text = page.getByRole('textbox', { name: 'Text of the notebook' });
   await text.waitFor();

@@ -27,6 +27,16 @@ function idOf(session: ReturnType<typeof openSession>, name: string): number {
 }
 
 describe('trials', () => {
+  test('bands of a number alone stop no trials, and the chart says what it needs', () => {
+    const session = openSession(`${NOTEBOOK}chart spare as bands\n`);
+    const work = startStudies(session);
+    while (work.step(() => false));
+    session.adoptStudies(work.result());
+    const row = session.snapshot().rows.find(({ kind }) => kind === 'chart');
+    const { state, text } = session.chart(row?.item ?? -1);
+    expect([state, text]).toEqual(['error', 'Bands need a series along a timeline.']);
+  });
+
   test('a uniform given has the quantiles of the uniform distribution within three standard errors', () => {
     const session = openSession(NOTEBOOK);
     const work = startStudies(session);
