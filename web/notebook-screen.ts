@@ -286,11 +286,9 @@ export class NotebookScreen {
 
   showBoard(): void {
     if (!this.settle()) return;
-    void import('./board.ts').then(({ boardView }) => {
-      this.tools.openDialog({
-        selector: '#board',
-        view: () => boardView(this.desk, this.tools.closeDialog),
-      });
+    void import('./board.ts').then(({ Board }) => {
+      const board = new Board(this.desk, this.tools.closeDialog);
+      this.tools.openDialog({ selector: '#board', view: () => board.view() });
     });
   }
 
