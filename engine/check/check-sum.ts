@@ -66,12 +66,14 @@ export function checkSum(c: Checker, node: BinaryNode, place: Place): Expr {
   const p = asQuantity(c, a, node.left, place, adding ? 'added' : 'subtracted from');
   const q = asQuantity(c, b, node.right, place, adding ? 'added' : 'subtracted');
   const verb = adding ? 'adds' : 'subtracts';
-  const both = `"${c.quote(node.left, place)} ${node.operator} ${c.quote(node.right, place)}"`;
+  // Quoted only when something is said.
+  const both = (): string =>
+    `"${c.quote(node.left, place)} ${node.operator} ${c.quote(node.right, place)}"`;
   if (p.dimension !== q.dimension) {
     const [left, right] = [describeKind(a.type), describeKind(b.type)];
     const words = adding
-      ? `${both} adds ${left} to ${right}.`
-      : `${both} ${verb} ${right} from ${left}.`;
+      ? `${both()} adds ${left} to ${right}.`
+      : `${both()} ${verb} ${right} from ${left}.`;
     const remedy = remedyFor(
       { type: p, text: c.quote(node.left, place) },
       { type: q, text: c.quote(node.right, place) },
@@ -92,7 +94,7 @@ export function checkSum(c: Checker, node: BinaryNode, place: Place): Expr {
     if (adding) {
       if (p.stance === 'level') {
         const text = `((${c.quote(node.left, place)}) as mW) + ((${c.quote(node.right, place)}) as mW) as dBm`;
-        reject('points-added', node.span, `${both} adds two levels. Add their powers: ${text}.`, [
+        reject('points-added', node.span, `${both()} adds two levels. Add their powers: ${text}.`, [
           { label: 'Add the powers', span: node.span, text },
         ]);
       }
@@ -104,14 +106,14 @@ export function checkSum(c: Checker, node: BinaryNode, place: Place): Expr {
         reject(
           'points-added',
           node.span,
-          `${both} adds two temperatures. A difference is written in K${difference ? `: ${difference}` : ''}.`,
+          `${both()} adds two temperatures. A difference is written in K${difference ? `: ${difference}` : ''}.`,
           difference ? [{ label: `Write ${difference}`, span: node.span, text: difference }] : [],
         );
       }
       reject(
         'points-added',
         node.span,
-        `${both} adds two moments. Add a time to a moment, or subtract one moment from the other.`,
+        `${both()} adds two moments. Add a time to a moment, or subtract one moment from the other.`,
       );
     }
     const unit = p.stance === 'moment' ? undefined : findUnit(p.stance === 'level' ? 'dB' : 'K');
@@ -127,7 +129,7 @@ export function checkSum(c: Checker, node: BinaryNode, place: Place): Expr {
     reject(
       'point-subtracted',
       node.span,
-      `${both} subtracts ${describeKind(b.type)} from a difference. Turn the two round.`,
+      `${both()} subtracts ${describeKind(b.type)} from a difference. Turn the two round.`,
     );
   const lead = q.stance !== 'plain' ? q : p;
   const unit = lead.unit ?? (p.stance === q.stance ? q.unit : undefined);

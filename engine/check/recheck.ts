@@ -49,16 +49,21 @@ function hasText(tree: Node): boolean {
 
 /** Whether two types are one, part by part; parts that are made anew each time count as others. */
 export function isSameType(a: Type, b: Type): boolean {
-  const [left, right] = [Object.entries(a), new Map<string, unknown>(Object.entries(b))];
-  return (
-    left.length === right.size &&
-    left.every(([key, value]) => {
-      const other = right.get(key);
-      if (key === 'axes' && Array.isArray(value) && Array.isArray(other))
-        return value.length === other.length && value.every((axis, i) => axis === other[i]);
-      return right.has(key) && Object.is(value, other);
-    })
-  );
+  if (!isSameAxes(a.axes, b.axes)) return false;
+  const [left, right]: readonly [object, object] = [a, b];
+  const keys = Object.keys(left) as (keyof object)[];
+  if (keys.length !== Object.keys(right).length) return false;
+  for (const key of keys)
+    if (
+      (key as string) !== 'axes' &&
+      !(Object.hasOwn(right, key) && Object.is(left[key], right[key]))
+    )
+      return false;
+  return true;
+}
+
+function isSameAxes(a: Type['axes'], b: Type['axes']): boolean {
+  return a.length === b.length && a.every((axis, i) => axis === b[i]);
 }
 
 export function isSameList(a: readonly number[], b: readonly number[]): boolean {

@@ -65,12 +65,33 @@ export function exponentsOf(dimension: Dimension): Exponents {
   );
 }
 
+/** Products and quotients once found, by both ids. */
+const products = new Map<number, Dimension>();
+const quotients = new Map<number, Dimension>();
+const MOST_IDS = 65_536;
+
+function combined(
+  known: Map<number, Dimension>,
+  a: Dimension,
+  b: Dimension,
+  sign: 1 | -1,
+): Dimension {
+  const key = a.id * MOST_IDS + b.id;
+  const found = b.id < MOST_IDS ? known.get(key) : undefined;
+  if (found !== undefined) return found;
+  const made = intern(
+    a.doubled.map((exponent, place) => exponent + sign * (b.doubled[place] ?? 0)),
+  );
+  if (b.id < MOST_IDS && known.size < MOST_IDS) known.set(key, made);
+  return made;
+}
+
 export function multiply(a: Dimension, b: Dimension): Dimension {
-  return intern(a.doubled.map((exponent, place) => exponent + (b.doubled[place] ?? 0)));
+  return combined(products, a, b, 1);
 }
 
 export function divide(a: Dimension, b: Dimension): Dimension {
-  return intern(a.doubled.map((exponent, place) => exponent - (b.doubled[place] ?? 0)));
+  return combined(quotients, a, b, -1);
 }
 
 /** `a` to the power `n`, or undefined when an exponent would not be a multiple of ½. */

@@ -105,7 +105,11 @@ function tokenAt(
   if (isFigure(character) || (character === '.' && isFigure(text.charAt(at + 1)))) {
     return figuresToken(text, at, offset);
   }
-  if (previous?.kind === 'punctuation' && (previous.sign === '(' || previous.sign === ',')) {
+  if (
+    previous?.kind === 'punctuation' &&
+    (previous.sign === '(' || previous.sign === ',') &&
+    text.indexOf(':', at) > at
+  ) {
     LABEL.lastIndex = at;
     const label = LABEL.exec(text)?.[0];
     if (label !== undefined && wordAt(text, at) !== undefined) {
@@ -242,7 +246,7 @@ function gaugeToken(text: string, at: number, offset: number): Token | undefined
 function numberToken(text: string, at: number, offset: number): Token {
   const end = Math.max(at + 1, skipped(NUMBER, text, at));
   const place = placed(text, at, end, offset);
-  const commaEnd = skipped(DECIMAL_COMMA, text, end);
+  const commaEnd = text.charAt(end) === ',' ? skipped(DECIMAL_COMMA, text, end) : end;
   if (commaEnd > end) {
     const written = text.slice(at, commaEnd);
     const meant = written.replace(',', '.');

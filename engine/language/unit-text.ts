@@ -51,6 +51,10 @@ export function unitAt(
 }
 
 function partAt(text: string, position: number): string | undefined {
+  // A sign, or the end: no unit begins with it.
+  const code = text.charCodeAt(position);
+  if (!(code >= 0x41) && code !== 0x25) return undefined;
+  if (code === 0xd7) return undefined;
   PART.lastIndex = position;
   return PART.exec(text)?.[0];
 }

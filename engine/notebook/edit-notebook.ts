@@ -62,9 +62,14 @@ export function moveItem(notebook: Notebook, from: number, to: number): Edited |
   return applyEdit(notebook, { changes });
 }
 
-/** Puts a formula in place of a cell's, keeping its bounds and note. */
-export function setFormula(notebook: Notebook, cell: string, text: string): Edited | undefined {
-  const index = cellIndex(notebook, cell);
+/** Puts a formula in place of a cell's, keeping its bounds and note. `near` is where the cell may well stand. */
+export function setFormula(
+  notebook: Notebook,
+  cell: string,
+  text: string,
+  near = -1,
+): Edited | undefined {
+  const index = cellIndex(notebook, cell, near);
   const item = notebook.items[index];
   if (item?.kind !== 'cell') return undefined;
   const formula = asContinuation(text, lineEnd(notebook));
@@ -75,7 +80,7 @@ export function setFormula(notebook: Notebook, cell: string, text: string): Edit
     now.formula.text === formula &&
     now.bounds?.text === item.bounds?.text &&
     now.note?.text === item.note?.text;
-  return kept && sameShape(notebook, edited.notebook) ? edited : undefined;
+  return kept && (edited.isWithin || sameShape(notebook, edited.notebook)) ? edited : undefined;
 }
 
 /** Puts a formula in place of a check's, an answer's or a chart's. */

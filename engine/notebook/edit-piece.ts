@@ -6,8 +6,10 @@ import { change, type Edit } from './edit.ts';
 import { linesOf, noteMark } from './lines.ts';
 import type { Item, Notebook, Piece } from './notebook.ts';
 
-/** Place of the cell of this name among the items, or -1. */
-export function cellIndex(notebook: Notebook, name: string): number {
+/** Place of the cell of this name among the items, or -1. `near`: where the first of that name stands, if at all. */
+export function cellIndex(notebook: Notebook, name: string, near = -1): number {
+  const item = notebook.items[near];
+  if (item?.kind === 'cell' && nameKey(item.name.text) === nameKey(name)) return near;
   return namedIndex(notebook, 'cell', name);
 }
 
@@ -57,10 +59,11 @@ export function noteStart(item: Item): number {
 }
 
 export function sameShape(before: Notebook, after: Notebook): boolean {
-  return (
-    before.items.length === after.items.length &&
-    before.items.every((item, index) => item.kind === after.items[index]?.kind)
-  );
+  const [left, right] = [before.items, after.items];
+  if (left.length !== right.length) return false;
+  for (let i = 0; i < left.length; i++)
+    if (left[i] !== right[i] && left[i]?.kind !== right[i]?.kind) return false;
+  return true;
 }
 
 export function startOf(notebook: Notebook, index: number): number {

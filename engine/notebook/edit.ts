@@ -4,7 +4,7 @@
 import type { Span } from '../source/span.ts';
 import type { Notebook } from './notebook.ts';
 import { readNotebook } from './read-notebook.ts';
-import { rereadNotebook } from './reread-notebook.ts';
+import { rereadNotebook, rereadWithin } from './reread-notebook.ts';
 import { writeNotebook } from './write-notebook.ts';
 
 /** One stretch of the whole text and its replacement. */
@@ -22,10 +22,22 @@ export interface Edited {
   readonly notebook: Notebook;
   /** Takes the edit back when applied to the new notebook. */
   readonly inverse: Edit;
+  /** One cell alone is another one now, and still a cell. */
+  readonly isWithin?: boolean;
 }
 
 /** The notebook after an edit. Throws a RangeError when changes overlap or lie outside the text. */
 export function applyEdit(notebook: Notebook, edit: Edit): Edited {
+  const [one, more] = edit.changes;
+  const within =
+    one !== undefined && more === undefined
+      ? rereadWithin(notebook, one.span, one.text)
+      : undefined;
+  if (one && within) {
+    const { start } = one.span;
+    const back = { span: { start, end: start + one.text.length }, text: within.removed };
+    return { notebook: within.notebook, inverse: { changes: [back] }, isWithin: true };
+  }
   const before = writeNotebook(notebook);
   const inverse: Change[] = [];
   let after = '';

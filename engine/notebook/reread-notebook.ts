@@ -7,6 +7,7 @@ import type { Span } from '../source/span.ts';
 import { linesOf } from './lines.ts';
 import type { Item, Notebook } from './notebook.ts';
 import { LINE_LIMIT, readItems, readNotebook } from './read-notebook.ts';
+import { changeWritten, keepWritten } from './write-notebook.ts';
 
 /**
  * @param before   the notebook as it was
@@ -45,7 +46,7 @@ export function rereadNotebook(before: Notebook, text: string, changed: Span): N
       .filter(({ span }) => span.start >= oldEnd)
       .map((one) => movedMessage(one, grown)),
   ];
-  return {
+  const notebook = {
     ...before,
     items: [
       ...items.slice(0, first),
@@ -54,6 +55,62 @@ export function rereadNotebook(before: Notebook, text: string, changed: Span): N
     ],
     diagnostics,
   };
+  return keepWritten(notebook, text);
+}
+
+/** A notebook with one item of another text, and what stood in its place. */
+export interface Within {
+  readonly notebook: Notebook;
+  readonly removed: string;
+}
+
+/**
+ * A change within a cell that leaves it a cell of as many lines: no other item is touched, and the whole
+ * text is not needed. Nothing when it is another sort of change.
+ *
+ * @param changed  the stretch of the old text that is replaced
+ * @param put      what takes its place
+ */
+export function rereadWithin(before: Notebook, changed: Span, put: string): Within | undefined {
+  const { items, diagnostics } = before;
+  const at = lastStartingAtOrBefore(items, changed.start);
+  const [item, below] = [items[at], items[at + 1]];
+  // Without a header the first line has a message of the header's.
+  if (item?.kind !== 'cell' || below === undefined || before.headerSource.length <= 1)
+    return undefined;
+  const { offset, source, line } = item;
+  const [start, end] = [changed.start - offset, changed.end - offset];
+  // The line end of the last line stays as it is.
+  const content = source.length - (source.endsWith('\r\n') ? 2 : 1);
+  if (start <= 0 || end < start || end > content || line >= LINE_LIMIT - 1) return undefined;
+  const now = source.slice(0, start) + put + source.slice(end);
+  const lines = linesOf(now);
+  if (lines.length !== below.line - line) return undefined;
+  const messages: Diagnostic[] = [];
+  const [read, more] = readItems(now, lines, 0, 0, messages);
+  if (read?.kind !== 'cell' || more !== undefined) return undefined;
+  const grown = put.length - (end - start);
+  const list = items.slice();
+  list[at] = moved(read, offset, line - 1);
+  if (grown !== 0)
+    for (let k = at + 1; k < list.length; k++) list[k] = moved(list[k] as Item, grown, 0);
+  const oldEnd = offset + source.length;
+  const notebook = {
+    ...before,
+    items: list,
+    diagnostics:
+      diagnostics.length + messages.length === 0
+        ? diagnostics
+        : [
+            ...diagnostics.filter(({ span }) => span.start < offset),
+            ...messages.map((one) => movedMessage(one, offset)),
+            ...diagnostics
+              .filter(({ span }) => span.start >= oldEnd)
+              .map((one) => movedMessage(one, grown)),
+          ],
+  };
+  changeWritten(before, notebook, changed, put);
+  return { notebook, removed: source.slice(start, end) };
 }
 
 /** Index of the last item that starts at or before an offset, or -1. */

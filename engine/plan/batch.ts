@@ -3,18 +3,15 @@
 // leads to; what needs a series, a call or a table stands between batches and is run by itself. Two
 // operations of which the first feeds only the second become one, with the same result to the bit.
 
-import { executeRuns, finiteAt, widthOf } from './batch-kernels.ts';
+import { executeRuns, finiteAt, packed, type Runs, widthOf } from './batch-kernels.ts';
 import type { Operand } from './memory.ts';
-import { isBasic, MUL_MUL_ADD, PAIRS, pairOf } from './pairs.ts';
+import { isBasic, MUL_MUL_ADD, PAIRS, pairOf, timed } from './pairs.ts';
 import { opNumber, type Program, type Unit, WIDTH } from './program.ts';
 
 export interface Batch {
   readonly units: readonly Unit[];
   readonly nodes: Int32Array;
-  /** Runs of one operation, two numbers each: operation, and where its places end in the code. */
-  readonly runs: Int32Array;
-  /** The places of each instruction, destination first. */
-  readonly code: Int32Array;
+  readonly runs: Runs;
   /** Where the nodes' own values stand. */
   readonly results: Int32Array;
   /** Nodes outside all batches that this one draws on. */
@@ -166,11 +163,23 @@ function joined(program: Program, unit: Unit): readonly Instruction[] {
     const from = made.get(place);
     return from && isBasic(from.op) && !kept.has(place) && uses.get(place) === 1 ? from : undefined;
   };
+  const timedAt = (place: Operand): Instruction | undefined => {
+    const from = made.get(place);
+    return from && timed(from.op) !== undefined && !kept.has(place) && uses.get(place) === 1
+      ? from
+      : undefined;
+  };
   for (const one of list) {
     if (isBasic(one.op)) {
       const [left, right] = [source(one.a), source(one.b)];
       const { op, a, b } = one;
-      if (op === opNumber.add && left?.op === opNumber.mul && right?.op === opNumber.mul) {
+      const [leftPair, rightPair] = op === opNumber.mul ? [timedAt(a), timedAt(b)] : [];
+      const inner = leftPair ?? rightPair;
+      if (inner) {
+        const d = inner === leftPair ? b : a;
+        Object.assign(one, { ...inner, op: timed(inner.op), to: one.to, d });
+        gone.add(inner);
+      } else if (op === opNumber.add && left?.op === opNumber.mul && right?.op === opNumber.mul) {
         Object.assign(one, { op: MUL_MUL_ADD, a: left.a, b: left.b, c: right.a, d: right.b });
         gone.add(left).add(right);
       } else if (left) {
@@ -192,7 +201,7 @@ const ONE_OPERAND: ReadonlySet<number> = new Set(
 
 /** How many places an instruction reads. */
 function reads({ op, a, b, c, d }: Instruction): readonly Operand[] {
-  if (op === MUL_MUL_ADD) return [a, b, c, d];
+  if (op >= MUL_MUL_ADD) return [a, b, c, d];
   if (op >= PAIRS || op === opNumber.select) return [a, b, c];
   return ONE_OPERAND.has(op) ? [a] : [a, b];
 }
@@ -266,8 +275,7 @@ function batchOf(program: Program, units: readonly Unit[], plain: Uint8Array): B
   return {
     units,
     nodes: Int32Array.from(units.flatMap((unit) => unit.nodes)),
-    runs: Int32Array.from(runs),
-    code: Int32Array.from(code),
+    runs: packed(runs, code),
     results: Int32Array.from(results.sort((x, y) => x - y)),
     outside: Int32Array.from(outside),
   };
@@ -277,8 +285,8 @@ function batchOf(program: Program, units: readonly Unit[], plain: Uint8Array): B
  * Works a batch; whether all its nodes came out finite. A number on the way may be infinite although
  * what is made of it is not, as in a branch that is not taken: then the nodes are looked at alone.
  */
-export function executeBatch({ runs, code, results }: Batch, s: Float64Array): boolean {
-  return executeRuns(runs, code, s) || finiteAt(s, results);
+export function executeBatch({ runs, results }: Batch, s: Float64Array): boolean {
+  return executeRuns(runs, s) || finiteAt(s, results);
 }
 
 /** Whether a node is finite numbers and nothing else. */

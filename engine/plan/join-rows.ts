@@ -24,6 +24,7 @@ export function joinRows(
   code: readonly number[],
   isKept: (place: Operand) => boolean,
 ): readonly number[] {
+  if (!hasNeighbours(code)) return code;
   const pieces = piecesOf(code);
   const uses = new Map<Operand, number>();
   for (const { places } of pieces)
@@ -51,6 +52,13 @@ export function joinRows(
   });
   if (!joined) return code;
   return list.filter((piece) => !gone.has(piece)).flatMap(wordsOf);
+}
+
+/** Whether more than one instruction writes a series. */
+function hasNeighbours(code: readonly number[]): boolean {
+  let writers = 0;
+  for (let pc = 0; pc < code.length; pc += WIDTH) if ((code[pc + 1] as number) < 0) writers++;
+  return writers > 1;
 }
 
 function piecesOf(code: readonly number[]): readonly Piece[] {

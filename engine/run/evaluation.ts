@@ -104,7 +104,7 @@ export class Evaluation {
   /** Works everything quick, in the plan and in every scenario; `slow` also what is put off. */
   run(slow: boolean): void {
     const { program, machine } = this.compiled;
-    this.#queue = [];
+    if (this.#queue.length > 0) this.#queue = [];
     machine.runAll(this.plan, slow);
     if (!slow)
       for (const unit of program.units) {
@@ -112,9 +112,7 @@ export class Evaluation {
         for (const id of unit.nodes) this.plan.faults[id] = { kind: 'pending' };
         this.#queue.push({ column: 0, unit: unit.id });
       }
-    this.columns.forEach((_, index) => {
-      if (index > 0) this.#runScenario(index, slow);
-    });
+    for (let index = 1; index < this.columns.length; index++) this.#runScenario(index, slow);
   }
 
   /**

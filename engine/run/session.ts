@@ -32,7 +32,7 @@ import { FORMAT_VERSION } from '../notebook/read-header.ts';
 import { readNotebook } from '../notebook/read-notebook.ts';
 import { replaceRows } from '../notebook/replace-rows.ts';
 import { rereadNotebook } from '../notebook/reread-notebook.ts';
-import { writeNotebook } from '../notebook/write-notebook.ts';
+import { keepWritten, writeNotebook } from '../notebook/write-notebook.ts';
 import { solutionOf } from './answers.ts';
 import { buildSnapshot } from './build-snapshot.ts';
 import { chartOf } from './chart-data.ts';
@@ -95,7 +95,6 @@ export interface Session {
 }
 
 class OpenNotebook implements Session {
-  #text: string;
   #notebook: Notebook;
   #evaluation: Evaluation;
   #snapshot: Snapshot | undefined;
@@ -104,13 +103,12 @@ class OpenNotebook implements Session {
   readonly #trees: TreeCache = new Map();
 
   constructor(text: string) {
-    this.#text = text;
-    this.#notebook = readNotebook(text);
+    this.#notebook = keepWritten(readNotebook(text), text);
     this.#evaluation = this.#evaluate();
   }
 
   get text(): string {
-    return this.#text;
+    return writeNotebook(this.#notebook);
   }
 
   get evaluation(): Evaluation {
@@ -151,7 +149,7 @@ class OpenNotebook implements Session {
   }
 
   snapshot(): Snapshot {
-    this.#snapshot ??= buildSnapshot(this.#evaluation, this.#text, this.#shown);
+    this.#snapshot ??= buildSnapshot(this.#evaluation, this.text, this.#shown);
     return this.#snapshot;
   }
 
@@ -166,12 +164,12 @@ class OpenNotebook implements Session {
   do(command: Command): boolean {
     if (this.#notebook.header.version > FORMAT_VERSION && command.do !== 'text') return false;
     if (command.do === 'text') {
-      if (command.text !== this.#text) this.#readAgain(command.text);
+      if (command.text !== this.text) this.#readAgain(command.text);
       return true;
     }
     if (command.do === 'tidy') {
-      const tidied = tidyNotebook(this.#text);
-      if (tidied === this.#text) return false;
+      const tidied = tidyNotebook(this.text);
+      if (tidied === this.text) return false;
       this.#become(readNotebook(tidied));
       return true;
     }
@@ -191,7 +189,7 @@ class OpenNotebook implements Session {
 
   /** Another text, of which only the lines round what differs are read. */
   #readAgain(text: string): void {
-    const before = this.#text;
+    const before = this.text;
     const most = Math.min(before.length, text.length);
     let start = 0;
     while (start < most && before.charCodeAt(start) === text.charCodeAt(start)) start++;
@@ -241,14 +239,12 @@ class OpenNotebook implements Session {
     if (!redrawn) return false;
     for (const on of redrawn) this.#shown.forgetRow(scope.nodes[on]?.item ?? -1);
     this.#notebook = notebook;
-    this.#text = writeNotebook(notebook);
     this.#forget();
     return true;
   }
 
   #become(notebook: Notebook): void {
     this.#notebook = notebook;
-    this.#text = writeNotebook(notebook);
     this.#evaluation = this.#evaluate();
     this.#forget();
   }
@@ -257,7 +253,7 @@ class OpenNotebook implements Session {
     const n = this.#notebook;
     switch (command.do) {
       case 'formula':
-        return setFormula(n, command.cell, command.text);
+        return setFormula(n, command.cell, command.text, this.#itemOf(command.cell));
       case 'bounds':
         return setBounds(n, command.cell, command.text);
       case 'note':
@@ -330,7 +326,6 @@ class OpenNotebook implements Session {
     const value = literalAmount(tree);
     if (value === undefined) return false;
     this.#notebook = notebook;
-    this.#text = writeNotebook(notebook);
     this.#evaluation.moveGiven(node.id, value, tree, notebook);
     this.#forget();
     return true;

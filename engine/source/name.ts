@@ -35,18 +35,55 @@ const WORD = new RegExp(WORD_PATTERN, 'uy');
 const WHOLE_NUMBER = new RegExp(WHOLE_NUMBER_PATTERN, 'uy');
 /** A text that is its own key: small letters, figures, single spaces. */
 const PLAIN_KEY = /^[a-z0-9'_-]+(?: [a-z0-9'_-]+)*$/;
-const SINGLE_SPACE = /[ \u00a0\u202f]/u;
+const HYPHEN = 0x2d;
+const BEYOND_ASCII = 0x80;
 
-/** The word that begins at a position, or nothing. */
+function isSingleSpace(code: number): boolean {
+  return code === 0x20 || code === 0xa0 || code === 0x202f;
+}
+
+function isFigure(code: number): boolean {
+  return code >= 0x30 && code <= 0x39;
+}
+
+function isLetter(code: number): boolean {
+  return (code >= 0x61 && code <= 0x7a) || (code >= 0x41 && code <= 0x5a);
+}
+
+/** A letter, a figure, an apostrophe or a low line. */
+function continuesWord(code: number): boolean {
+  return isLetter(code) || isFigure(code) || code === 0x27 || code === 0x5f;
+}
+
+/** The word that begins at a position, or nothing. Words of plain letters are read without the pattern. */
 export function wordAt(text: string, position: number): string | undefined {
+  const first = text.charCodeAt(position);
+  if (first < BEYOND_ASCII && !isLetter(first)) return undefined;
+  let at = position;
+  let code = first;
+  while (continuesWord(code)) {
+    at++;
+    code = text.charCodeAt(at);
+    if (code === HYPHEN) {
+      const next = text.charCodeAt(at + 1);
+      if (next >= BEYOND_ASCII) break;
+      if (continuesWord(next)) {
+        at++;
+        code = next;
+      }
+    }
+  }
+  if (code === HYPHEN ? !(text.charCodeAt(at + 1) >= BEYOND_ASCII) : !(code >= BEYOND_ASCII))
+    return at > position ? text.slice(position, at) : undefined;
   WORD.lastIndex = position;
   return WORD.exec(text)?.[0];
 }
 
 /** A later word of a name: a word, or a whole number. */
 export function laterWordAt(text: string, position: number): string | undefined {
+  if (!isFigure(text.charCodeAt(position))) return wordAt(text, position);
   WHOLE_NUMBER.lastIndex = position;
-  return wordAt(text, position) ?? WHOLE_NUMBER.exec(text)?.[0];
+  return WHOLE_NUMBER.exec(text)?.[0];
 }
 
 /**
@@ -61,7 +98,7 @@ export function nameEnd(
   const first = wordAt(text, start);
   if (first === undefined || joining.has(first.toLowerCase())) return start;
   let end = start + first.length;
-  while (end < text.length && SINGLE_SPACE.test(text.charAt(end))) {
+  while (end < text.length && isSingleSpace(text.charCodeAt(end))) {
     const word = laterWordAt(text, end + 1);
     if (word === undefined || joining.has(word.toLowerCase())) break;
     end += 1 + word.length;

@@ -3,7 +3,8 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { readNotebook } from '../../../engine/notebook/read-notebook.ts';
-import { rereadNotebook } from '../../../engine/notebook/reread-notebook.ts';
+import { rereadNotebook, rereadWithin } from '../../../engine/notebook/reread-notebook.ts';
+import { keepWritten, writeNotebook } from '../../../engine/notebook/write-notebook.ts';
 import { testCases } from '../../tools/test-cases.ts';
 import { SAMPLE, STARTERS } from './sample.ts';
 
@@ -49,6 +50,34 @@ test('a notebook read again equals the notebook read whole', () => {
     }),
     { numRuns: testCases(4000) },
   );
+});
+
+test('a change within a cell, with the text it makes and the one it takes away', () => {
+  let found = 0;
+  fc.assert(
+    fc.property(fc.constantFrom(...texts), fc.nat(), fc.nat(8), put, (text, place, cut, words) => {
+      const start = place % (text.length + 1);
+      const changed = { start, end: Math.min(text.length, start + cut) };
+      const before = keepWritten(readNotebook(text), text);
+      const within = rereadWithin(before, changed, words);
+      if (!within) return;
+      found++;
+      const after = text.slice(0, start) + words + text.slice(changed.end);
+      expect(within.notebook).toEqual(readNotebook(after));
+      expect(within.removed).toBe(text.slice(start, changed.end));
+      const back = rereadWithin(
+        within.notebook,
+        { start, end: start + words.length },
+        within.removed,
+      );
+      expect(back?.notebook).toEqual(readNotebook(text));
+      // Whether the text is asked for at once or only after another change.
+      if (place % 2 === 0) expect(writeNotebook(within.notebook)).toBe(after);
+      if (back) expect(writeNotebook(back.notebook)).toBe(text);
+    }),
+    { numRuns: testCases(4000) },
+  );
+  expect(found).toBeGreaterThan(100);
 });
 
 test('items away from the change are the same objects', () => {

@@ -4,8 +4,18 @@
 import { expect, test } from 'vitest';
 import { checkNotebook } from '../../../engine/check/check.ts';
 import { readNotebook } from '../../../engine/notebook/read-notebook.ts';
+import { executeRuns, packed, widthOf } from '../../../engine/plan/batch-kernels.ts';
+import { MUL_MUL_ADD, PAIRS } from '../../../engine/plan/pairs.ts';
+import { opNumber } from '../../../engine/plan/program.ts';
 import { Evaluation } from '../../../engine/run/evaluation.ts';
 import { notebook } from '../run/evaluated.ts';
+
+/** Sums and products are the same either way round: these pairs are never made. */
+const SAME_PAIRS: ReadonlySet<number> = new Set(
+  Array.from({ length: 4 }, (_, first) =>
+    [0, 2].map((second) => PAIRS + (second * 4 + first) * 2 + 1),
+  ).flat(),
+);
 
 type Sign = '+' | '-' | '×' | '/';
 const SIGNS: readonly Sign[] = ['+', '-', '×', '/'];
@@ -86,6 +96,53 @@ test('a sum of two products', () => {
     (a) => `${a} × b + c × d`,
     (a) => a * B + C * D,
   );
+});
+
+test('a product or quotient with a sum or difference, times another number', () => {
+  for (const inner of ['×', '/'] as const)
+    for (const outer of ['+', '-'] as const) {
+      agrees(
+        (a) => `(${a} ${inner} b ${outer} c) × d`,
+        (a) => WORK[outer](WORK[inner](a, B), C) * D,
+      );
+      agrees(
+        (a) => `d × (c ${outer} ${a} ${inner} b)`,
+        (a) => D * WORK[outer](C, WORK[inner](a, B)),
+      );
+    }
+});
+
+test('places that do not fit two in a number give the same bits', () => {
+  const random = ((state) => () => {
+    // Park and Miller 1988.
+    state = (state * 48_271) % 2_147_483_647;
+    return state / 2_147_483_647;
+  })(11);
+  const operations = [
+    ...(['add', 'sub', 'mul', 'div', 'min', 'max', 'lt', 'select', 'neg'] as const).map(
+      (op) => opNumber[op],
+    ),
+    ...Array.from({ length: 32 }, (_, pair) => PAIRS + pair),
+    MUL_MUL_ADD,
+    ...Array.from({ length: 6 }, (_, k) => MUL_MUL_ADD + 1 + k),
+  ].filter((op) => !SAME_PAIRS.has(op));
+  for (let round = 0; round < 20; round++) {
+    const runs: number[] = [];
+    const places: number[] = [];
+    for (const op of operations) {
+      const count = 1 + Math.floor(8 * random());
+      for (let k = 0; k < count * widthOf(op); k++) places.push(Math.floor(60 * random()));
+      runs.push(op, places.length);
+    }
+    const start = Float64Array.from({ length: 60 }, () => 4 * random() - 2);
+    const [narrow, wide] = [start.slice(), start.slice()];
+    const fine = executeRuns(packed(runs, places), narrow);
+    expect(executeRuns(packed(runs, places, true), wide)).toBe(fine);
+    expect(narrow).toEqual(wide);
+    expect(narrow).not.toEqual(start);
+  }
+  expect(packed([opNumber.add, 3], [70_000, 1, 2]).wide).toBe(true);
+  expect(packed([opNumber.add, 3], [65_535, 1, 2]).wide).toBe(false);
 });
 
 test('choices, and operations that stand alone', () => {
