@@ -6,6 +6,8 @@
 // written are the parent's own arrays; they are never written through.
 
 import type { Distribution } from '../check/typed.ts';
+import type { Code } from '../source/catalogue.ts';
+import type { Span } from '../source/span.ts';
 
 export interface AxisValue {
   readonly length: number;
@@ -19,7 +21,13 @@ export interface AxisValue {
 }
 
 export type Fault =
-  | { readonly kind: 'error'; readonly text: string }
+  | {
+      readonly kind: 'error';
+      readonly text: string;
+      readonly code: Code;
+      /** Where in the formula, when that is known. */
+      readonly span?: Span;
+    }
   | { readonly kind: 'waits'; readonly on: number }
   | { readonly kind: 'pending' }
   | { readonly kind: 'blank' };
@@ -54,8 +62,11 @@ export class Memory {
   index = 0;
   /** Whether a node ever had a fault here: then faults must be cleared before cells are worked together. */
   faulty = false;
-  /** What went wrong in the instruction at work, in words. */
+  /** What went wrong in the instruction at work, in words, and the name of the message. */
   problem = '';
+  code: Code = 'no-number';
+  /** The node at the root of that, −1 when it is here. */
+  root = -1;
 
   constructor(scalarCount: number, rowCount: number, axisCount: number, nodeCount: number) {
     this.scalars = new Float64Array(scalarCount);
@@ -63,6 +74,24 @@ export class Memory {
     this.#own = new Array<Float64Array | undefined>(rowCount).fill(undefined);
     this.axes = new Array<AxisValue>(axisCount).fill(NO_AXIS);
     this.faults = new Array<Fault | undefined>(nodeCount).fill(undefined);
+  }
+
+  /** Says what went wrong; what was said first is the reason. */
+  say(code: Code, problem: string): void {
+    if (this.problem !== '') return;
+    this.root = -1;
+    this.code = code;
+    this.problem = problem;
+  }
+
+  /** Takes over what went wrong in a run within this one. */
+  passOn(child: Memory): void {
+    if (this.problem !== '') return;
+    this.say(child.code, child.problem);
+    const known = child.root >= 0 ? this.faults[child.root] : undefined;
+    // What is wrong here already has its message: this waits for it.
+    if ((known?.kind === 'error' && known.text === child.problem) || known?.kind === 'blank')
+      this.root = child.root;
   }
 
   /** Becomes a view of the parent's present state. */

@@ -47,7 +47,10 @@ export function trialInputs(
     if (action.kind === 'unit')
       for (const id of program.units[action.unit]?.nodes ?? []) worked.add(id);
   const nodes = new Set<number>([...site.wanted, ...site.also]);
-  for (const id of worked) for (const on of program.draws[id] ?? []) nodes.add(on);
+  for (const id of worked) {
+    for (const on of program.draws[id] ?? []) nodes.add(on);
+    for (const on of program.needs.of[id] ?? []) nodes.add(on);
+  }
   for (const id of [...nodes]) for (const axis of axisNodes(program, id)) nodes.add(axis);
   const found: number[] = [];
   const put = (operand: Operand): void => {
@@ -60,7 +63,7 @@ export function trialInputs(
     }
   };
   const axes = new Set<number>();
-  for (const id of nodes) {
+  for (const id of [...nodes].sort((a, b) => a - b)) {
     const isHeld = child.heldBefore.has(id);
     found.push(id, isHeld ? 1 : 0);
     for (const axis of program.nodes[id]?.type?.axes ?? []) axes.add(axis.id);

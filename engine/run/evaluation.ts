@@ -108,7 +108,7 @@ export class Evaluation {
     machine.runAll(this.plan, slow);
     if (!slow)
       for (const unit of program.units) {
-        if (!this.#isSlow(unit.nodes)) continue;
+        if (!this.#isSlow(unit.nodes) || unit.nodes.some((id) => program.knots.has(id))) continue;
         for (const id of unit.nodes) this.plan.faults[id] = { kind: 'pending' };
         this.#queue.push({ column: 0, unit: unit.id });
       }
@@ -432,7 +432,7 @@ export class Evaluation {
         .filter(
           ({ id }) =>
             program.slow[id] === 1 &&
-            !program.broken.has(id) &&
+            (!program.broken.has(id) || (index > 0 && program.knots.has(id))) &&
             (index === 0 || column.cone.has(id) || column.overridden.has(`${id}`)),
         )
         .map((node) => ({

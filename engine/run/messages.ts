@@ -56,7 +56,11 @@ export function messagesOf(evaluation: Evaluation, text: string): readonly Messa
         return;
       const span = node.tree?.span ?? { start: 0, end: 1 };
       const prefix = index === 0 ? '' : `In the scenario "${column.name}": `;
-      add(node.item, { code: 'value', span, text: `${prefix}${fault.text}` });
+      add(node.item, {
+        code: fault.code,
+        span: fault.span ?? span,
+        text: `${prefix}${fault.text}`,
+      });
     });
   }
   return found.sort((a, b) => a.line - b.line || a.column - b.column);

@@ -400,12 +400,6 @@ const CALLS = {
     'sunrise',
     true,
   ),
-  value: entry(
-    'A value cannot be worked out: something is divided by zero, or lies outside what is known.',
-    'Change the number that leads outside; the message names the limit.',
-    'x = 0\na = 3 / x',
-    '3 / x',
-  ),
 } as const;
 
 export const CHECK_MESSAGES = { ...NAMES, ...KINDS, ...AXES, ...CALLS } as const;
