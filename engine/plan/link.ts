@@ -34,33 +34,42 @@ function linkSite(program: Program, site: Site): void {
 }
 
 /**
- * Cone and drawn nodes of a site; `instead` are nodes that a scenario replaces by uncertain amounts,
+ * Cone and drawn nodes of a site; `instead` is what a scenario replaces by uncertain amounts,
  * `held` nodes of circles that runs around it replace.
  */
 export function coneOf(
   program: Program,
   site: Site,
-  instead: readonly number[],
+  instead: readonly Put[],
   held: readonly number[],
 ): TrialCone & {
   readonly targets: readonly Put[];
   readonly nodes: ReadonlySet<number>;
 } {
   const wanted = [...site.wanted, ...site.also];
+  const wholly = new Set(instead.flatMap(({ node, row }) => (row === undefined ? [node] : [])));
+  const partly = new Set(instead.flatMap(({ node, row }) => (row === undefined ? [] : [node])));
   const roots: number[] = [];
   if (site.kind === 'trials') {
     const needed = closure(wanted, (id) => program.draws[id] ?? []);
     for (const id of needed) {
       const node = program.nodes[id];
-      if (!node || (program.broken.has(id) && !instead.includes(id))) continue;
-      if (node.distribution || node.entryDistributions.length > 0 || instead.includes(id))
+      if (!node || (program.broken.has(id) && !wholly.has(id))) continue;
+      if (
+        node.distribution ||
+        node.entryDistributions.length > 0 ||
+        wholly.has(id) ||
+        partly.has(id)
+      )
         roots.push(id);
       else if (node.expr?.op === 'drawn sky') roots.push(id);
     }
   }
-  const drawn = roots.filter((id) => program.nodes[id]?.distribution || instead.includes(id));
+  const drawn = roots.filter((id) => program.nodes[id]?.distribution || wholly.has(id));
   const entries = roots.filter(
-    (id) => !drawn.includes(id) && (program.nodes[id]?.entryDistributions.length ?? 0) > 0,
+    (id) =>
+      !drawn.includes(id) &&
+      (partly.has(id) || (program.nodes[id]?.entryDistributions.length ?? 0) > 0),
   );
   const targets = [
     ...site.targets,

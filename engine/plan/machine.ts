@@ -352,8 +352,11 @@ export class Machine implements SiteRunner {
     row: number | undefined,
     value: (component: number, place: number) => number,
   ): void {
-    if (row === undefined && child.instead.has(node))
-      child.instead = new Map([...child.instead].filter(([id]) => id !== node));
+    // What is put in here stands still, whatever a scenario would draw there.
+    const isHere = (one: { readonly node: number; readonly row: number | undefined }): boolean =>
+      one.node === node && (row === undefined || one.row === row);
+    if (child.instead.size > 0 && [...child.instead.values()].some(isHere))
+      child.instead = new Map([...child.instead].filter(([, one]) => !isHere(one)));
     this.#wait(child, { node, row, value });
   }
 
@@ -371,11 +374,14 @@ export class Machine implements SiteRunner {
     child.trial = trial;
     const { seed } = this.program;
     for (const id of this.#trialsOf(site, child).drawn) {
-      const instead = child.instead.get(id);
-      if (instead) {
-        const v = quantile(instead, uniform(seed, trial, this.#sites.drawName(id), 0));
-        this.#wait(child, { node: id, row: undefined, value: () => v });
-        continue;
+      const name = this.#sites.drawName(id);
+      for (const { node, row, distribution } of child.instead.values()) {
+        if (node !== id) continue;
+        const v = quantile(
+          distribution,
+          uniform(seed, trial, name, row === undefined ? 0 : row + 1),
+        );
+        this.#wait(child, { node, row, value: () => v });
       }
       if (child.heldBefore.has(id)) continue;
       this.drawNode(id, trial, (row, v) => {
@@ -388,10 +394,10 @@ export class Machine implements SiteRunner {
   /** What a site draws and works: more where a scenario puts uncertain amounts in, or ends a circle. */
   #trialsOf(site: Site, child: Memory): TrialCone {
     const { knots } = this.program;
-    const nodes = site.kind === 'trials' ? [...child.instead.keys()] : [];
+    const nodes = site.kind === 'trials' ? [...child.instead.values()] : [];
     const held = knots.size === 0 ? [] : [...child.heldBefore].filter((id) => knots.has(id));
     if (nodes.length === 0 && held.length === 0) return site;
-    const key = `${nodes.join()} ${held.join()}`;
+    const key = `${[...child.instead.keys()].join()} ${held.join()}`;
     const made = site.variants.get(key) ?? coneOf(this.program, site, nodes, held);
     site.variants.set(key, made);
     return made;

@@ -32,13 +32,24 @@ export type Fault =
   | { readonly kind: 'pending' }
   | { readonly kind: 'blank' };
 
+/** An uncertain amount that a scenario puts in place of a node, or of one entry of a column. */
+export interface DrawnInstead {
+  readonly node: number;
+  readonly row: number | undefined;
+  readonly distribution: Distribution;
+}
+
+export function placeKey(node: number, row: number | undefined): string {
+  return row === undefined ? `${node}` : `${node}:${row}`;
+}
+
 export type Operand = number;
 
 const NO_PLACES = new Float64Array(0);
 export const NO_AXIS: AxisValue = { length: 0, start: 0, end: 0, step: 0, places: NO_PLACES };
 
 const NOTHING_HELD: ReadonlySet<number> = new Set();
-const NOTHING_INSTEAD: ReadonlyMap<number, Distribution> = new Map();
+const NOTHING_INSTEAD: ReadonlyMap<string, DrawnInstead> = new Map();
 const NO_ROW_HELD: ReadonlySet<string> = new Set();
 
 export class Memory {
@@ -56,8 +67,8 @@ export class Memory {
   /** What the runs around this one have replaced. */
   heldBefore: ReadonlySet<number> = NOTHING_HELD;
   heldRowsBefore: ReadonlySet<string> = NO_ROW_HELD;
-  /** Replaced nodes that trials draw all the same: a scenario's own uncertain amounts. */
-  instead: ReadonlyMap<number, Distribution> = NOTHING_INSTEAD;
+  /** What is replaced and drawn in trials all the same: a scenario's own uncertain amounts, by `placeKey`. */
+  instead: ReadonlyMap<string, DrawnInstead> = NOTHING_INSTEAD;
   /** Place on the axis while a circle is stepped. */
   index = 0;
   /** Whether a node ever had a fault here: then faults must be cleared before cells are worked together. */

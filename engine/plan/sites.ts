@@ -1,8 +1,7 @@
 // Sites: places in the program where part of the notebook is run again with some nodes replaced.
 
 import type { Axis } from '../check/type.ts';
-import type { Distribution } from '../check/typed.ts';
-import type { Fault, Memory, Operand } from './memory.ts';
+import type { DrawnInstead, Fault, Memory, Operand } from './memory.ts';
 import type { Reads } from './needs.ts';
 import type { CodeRange } from './program.ts';
 import { nameNumber } from './random.ts';
@@ -88,7 +87,7 @@ export type Sample = readonly Float64Array[];
 
 export interface KeptTrials {
   readonly inputs: readonly number[];
-  readonly instead: ReadonlyMap<number, Distribution>;
+  readonly instead: ReadonlyMap<string, DrawnInstead>;
   readonly samples: ReadonlyMap<PoolMember, Sample>;
 }
 

@@ -3,8 +3,8 @@
 // others. What is kept is taken only when every number that the trials draw on is, to the bit, what
 // it was; so nothing has to be told when something beneath moves.
 
-import type { Distribution, TypedOverride } from '../check/typed.ts';
-import type { Memory, Operand } from './memory.ts';
+import type { TypedOverride } from '../check/typed.ts';
+import type { DrawnInstead, Memory, Operand } from './memory.ts';
 import type { Program } from './program.ts';
 import type { ConeAction, PoolMember, RunContext, Sample, Site } from './sites.ts';
 
@@ -91,12 +91,12 @@ function axisNodes(program: Program, id: number): number[] {
 export function keptFor(
   member: PoolMember,
   inputs: readonly number[],
-  instead: ReadonlyMap<number, Distribution>,
+  instead: ReadonlyMap<string, DrawnInstead>,
 ): Sample | undefined {
   const { kept } = member.pool;
   if (!kept || kept.inputs.length !== inputs.length || kept.instead.size !== instead.size) return;
-  for (const [node, distribution] of instead)
-    if (kept.instead.get(node) !== distribution) return undefined;
+  for (const [key, { distribution }] of instead)
+    if (kept.instead.get(key)?.distribution !== distribution) return undefined;
   for (let i = 0; i < inputs.length; i++)
     if (!Object.is(kept.inputs[i], inputs[i])) return undefined;
   return kept.samples.get(member);

@@ -39,6 +39,11 @@ describe('a value that its own unit has no number for', () => {
     expect(shown(body, 1).a).toBe('−28.4 mm²');
   });
 
+  // 1e309° is 1.7453e307 rad.
+  test('an angle too large for degrees is shown in radians', () => {
+    expect(shown('a = 1e9° × 1e300')).toEqual({ a: '1.75 × 10³⁰⁷ rad' });
+  });
+
   test('an amount too large for its unit is shown in a larger one', () => {
     expect(shown('a = 1e300 km\nb = 1e4 × a as mm')).toEqual({
       a: '1 × 10³⁰⁰ km',
