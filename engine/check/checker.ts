@@ -5,8 +5,10 @@
 import { type Dimension, time } from '../dimension/dimension.ts';
 import type { Node } from '../language/ast.ts';
 import type { Diagnostic } from '../source/diagnostic.ts';
+import { nameKey } from '../source/name.ts';
 import { nearest } from '../source/nearest.ts';
 import type { Span } from '../source/span.ts';
+import { meantByName } from './meant-name.ts';
 import { Rejected, reject } from './rejected.ts';
 import type { GraphNode, Scope, TableScope } from './scope.ts';
 import { type Axis, along, type Coordinate, componentCount, quantity, type Type } from './type.ts';
@@ -171,6 +173,11 @@ export class Checker {
         this.node(id).name.slice((place.table?.name.length ?? 0) + 1),
       ) ?? []),
     ];
+    const meant = meantByName(text, span, (word) => {
+      const found = this.lookUp(nameKey(word), place);
+      return found.node !== undefined || found.table !== undefined;
+    });
+    if (meant) throw new Rejected(meant);
     const near = nearest(text, names);
     if (near === undefined)
       reject(
