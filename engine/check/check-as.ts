@@ -1,6 +1,18 @@
 // "as": the same value in another unit, or the change of scale named.
 
-import { area, level, plain, temperature, wattage } from '../dimension/dimension.ts';
+import {
+  area,
+  current,
+  type Dimension,
+  divide,
+  level,
+  multiply,
+  plain,
+  temperature,
+  time,
+  voltage,
+  wattage,
+} from '../dimension/dimension.ts';
 import type { AsNode } from '../language/ast.ts';
 import { asQuantity, unitOf } from './check-common.ts';
 import type { Checker, Place } from './checker.ts';
@@ -49,7 +61,7 @@ export function checkAs(c: Checker, node: AsNode, place: Place): Expr {
     reject(
       'as-dimension',
       node.span,
-      `"${q}" is ${describeKind({ ...type, axes: [] })} and cannot be shown in ${node.unit.text}, which is ${describeKind(other)}.`,
+      `"${q}" is ${describeKind({ ...type, axes: [] })} and cannot be shown in ${node.unit.text}, which is ${describeKind(other)}.${wayTo(type.dimension, unit.dimension)}`,
     );
   }
   if (type.stance === 'temperature' && !unit.isPoint)
@@ -64,4 +76,17 @@ export function checkAs(c: Checker, node: AsNode, place: Place): Expr {
     ]);
   const { timeline: _, ...rest } = type;
   return { ...value, type: { ...rest, unit } } as Expr;
+}
+
+/** What leads from one dimension to another, when it is a time, a voltage or a current. */
+function wayTo(from: Dimension, to: Dimension): string {
+  for (const [between, words] of [
+    [time, 'a time, such as 3 h'],
+    [voltage, 'a voltage, such as 12 V'],
+    [current, 'a current, such as 5 A'],
+  ] as const) {
+    if (multiply(from, between) === to) return ` Multiply it by ${words}, first.`;
+    if (divide(from, between) === to) return ` Divide it by ${words}, first.`;
+  }
+  return '';
 }

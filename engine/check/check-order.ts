@@ -57,7 +57,11 @@ function close(c: Checker, node: GraphNode, circle: readonly number[]): void {
 }
 
 /** What a node names outside `previous(…)`: what must be typed before it. */
-function drawnBy(c: Checker, node: GraphNode): readonly number[] {
+export function drawnBy(
+  c: Checker,
+  node: GraphNode,
+  assumed: ReadonlyMap<number, unknown> = c.assumed,
+): readonly number[] {
   const found: number[] = [];
   const trees: Node[] = [];
   if (node.tree) trees.push(node.tree);
@@ -68,7 +72,7 @@ function drawnBy(c: Checker, node: GraphNode): readonly number[] {
     }
   for (const tree of trees)
     for (const part of withoutPrevious(tree)) found.push(...namesIn(part, node, c));
-  return found;
+  return assumed.size === 0 ? found : found.filter((id) => !assumed.has(id));
 }
 
 /** The tree, or what remains of it when what `previous` looks back at is left out. */

@@ -6,13 +6,14 @@ import { walk } from '../language/walk.ts';
 import { libraryFunctions } from '../library/library.ts';
 import type { Notebook } from '../notebook/notebook.ts';
 import type { Diagnostic } from '../source/diagnostic.ts';
+import { Assumptions } from './assumptions.ts';
 import { textId, textTable } from './check-common.ts';
 import { checkExpression } from './check-expression.ts';
 import { checkNode, placeOf } from './check-node.ts';
 import { deepNodes } from './check-order.ts';
 import { answerSpread, type CheckedAnswer, type CheckedCheck, checkParts } from './check-sides.ts';
 import { findTarget, fitOverride } from './check-with.ts';
-import { Checker, type Place, slice } from './checker.ts';
+import { type AssumedType, Checker, type Place, slice } from './checker.ts';
 import { settlePostponed } from './look-back.ts';
 import { Rejected } from './rejected.ts';
 import { buildScope, type GraphNode, type Scope, type TreeCache } from './scope.ts';
@@ -56,7 +57,19 @@ export interface Checked {
   readonly checker: Checker;
 }
 
-export function checkNotebook(notebook: Notebook, cache?: TreeCache): Checked {
+export function checkNotebook(notebook: Notebook, cache: TreeCache = new Map()): Checked {
+  let checked = checkOnce(notebook, cache, new Map());
+  // A circle may still be worked where something is put in place of one of its cells.
+  const assumptions = new Assumptions();
+  while (assumptions.learn(checked)) checked = checkOnce(notebook, cache, assumptions.types);
+  return checked;
+}
+
+function checkOnce(
+  notebook: Notebook,
+  cache: TreeCache,
+  assumed: ReadonlyMap<number, AssumedType>,
+): Checked {
   const scope = buildScope(notebook, cache);
   const timelines: number[] = [];
   for (const node of scope.nodes)
@@ -66,6 +79,7 @@ export function checkNotebook(notebook: Notebook, cache?: TreeCache): Checked {
     { expression: checkExpression, node: checkNode },
     keysReplacedByNone(scope),
     timelines,
+    assumed,
   );
   numberTexts(c);
   // Timelines first: what looks back takes its axis from one of them.

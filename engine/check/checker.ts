@@ -5,11 +5,13 @@
 import { type Dimension, time } from '../dimension/dimension.ts';
 import type { Node } from '../language/ast.ts';
 import type { Diagnostic } from '../source/diagnostic.ts';
+import { nameKey } from '../source/name.ts';
 import { nearest } from '../source/nearest.ts';
 import type { Span } from '../source/span.ts';
+import { meantByName } from './meant-name.ts';
 import { Rejected, reject } from './rejected.ts';
 import type { GraphNode, Scope, TableScope } from './scope.ts';
-import { type Axis, type Coordinate, componentCount, quantity, type Type } from './type.ts';
+import { type Axis, along, type Coordinate, componentCount, quantity, type Type } from './type.ts';
 import type { Expr } from './typed.ts';
 
 /** Where a formula stands: the node it belongs to and, in a table, the columns it may name. */
@@ -20,6 +22,15 @@ export interface Place {
   readonly lookingBack: boolean;
   /** Text of the item, for quoting. */
   readonly source: string;
+}
+
+/** A kind of value, and the axis it runs along by what made that. */
+export interface AssumedType {
+  readonly type: Type;
+  readonly along:
+    | { readonly timeline: number; readonly isDays: boolean }
+    | { readonly table: string }
+    | undefined;
 }
 
 /** The rules themselves, handed in so that they can call each other without importing in a circle. */
@@ -34,6 +45,8 @@ export class Checker {
   /** Keys of columns and cells somewhere replaced by `none`. */
   readonly maybeNone: ReadonlySet<string>;
   readonly #days = new Map<Axis, Axis>();
+  /** Nodes of circles that some formula replaces: the kind of value they are taken to have. */
+  readonly assumed: ReadonlyMap<number, AssumedType>;
   /** Timelines in the order of the file, for formulas that look back before their own axis is known. */
   readonly timelines: readonly number[];
 
@@ -42,11 +55,13 @@ export class Checker {
     rules: Rules,
     maybeNone: ReadonlySet<string>,
     timelines: readonly number[],
+    assumed: ReadonlyMap<number, AssumedType> = new Map(),
   ) {
     this.scope = scope;
     this.rules = rules;
     this.maybeNone = maybeNone;
     this.timelines = timelines;
+    this.assumed = assumed;
   }
 
   node(id: number): GraphNode {
@@ -86,6 +101,8 @@ export class Checker {
       place.node.looksBack.delete(id);
     }
     place.node.draws.add(id);
+    const assumed = this.assumed.get(id);
+    if (assumed) return this.#typeAssumed(id, assumed, place, span);
     if (node.state === 'new') this.rules.node(this, node);
     if (node.state === 'checking') {
       if (node.type) return node.type;
@@ -96,6 +113,23 @@ export class Checker {
       throw new Rejected(undefined, id);
     }
     return node.type;
+  }
+
+  #typeAssumed(id: number, { type, along: of }: AssumedType, place: Place, span: Span): Type {
+    // What is wrong with the cell itself is found when it is checked in its turn.
+    if (this.node(id).parseProblems.length > 0) {
+      place.node.waits.add(id);
+      throw new Rejected(undefined, id);
+    }
+    if (!of) return type;
+    if ('table' in of) {
+      const table = this.scope.tables.get(of.table);
+      return table ? along(type, [table.rows]) : type;
+    }
+    const clock = this.typeOf(of.timeline, place, span);
+    const axis = clock.kind === 'quantity' ? clock.timeline : undefined;
+    if (!axis) return type;
+    return along(type, [of.isDays ? this.daysOf(axis) : axis]);
   }
 
   /** Names of the cells from `id` round to itself, as far as they are known. */
@@ -139,6 +173,11 @@ export class Checker {
         this.node(id).name.slice((place.table?.name.length ?? 0) + 1),
       ) ?? []),
     ];
+    const meant = meantByName(text, span, (word) => {
+      const found = this.lookUp(nameKey(word), place);
+      return found.node !== undefined || found.table !== undefined;
+    });
+    if (meant) throw new Rejected(meant);
     const near = nearest(text, names);
     if (near === undefined)
       reject(

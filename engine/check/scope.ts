@@ -1,7 +1,7 @@
 // The names of a notebook: one graph node for each cell, column, check, answer, chart item and
 // scenario value, with its parsed formula. Nothing is typed here.
 
-import { isPointUnit, isUnit } from '../dimension/unit.ts';
+import { isPointUnit, isUnit, unitHint } from '../dimension/unit.ts';
 import type { Node, Target } from '../language/ast.ts';
 import {
   type ChoiceBounds,
@@ -118,7 +118,7 @@ export interface Scope {
   nextAxis: number;
 }
 
-export const parseContext = { isUnit, isPointUnit };
+export const parseContext = { isUnit, isPointUnit, unitHint };
 
 /** Parsed trees by text and place, so that an edit parses only what changed. */
 export type TreeCache = Map<

@@ -7,6 +7,7 @@ import { message } from '../source/messages.ts';
 import type { Node, Override, Target } from './ast.ts';
 import { Grammar } from './grammar.ts';
 import { readTokens } from './lexer.ts';
+import { slipAt, strokedDate } from './slips.ts';
 import type { Token, UnitContext } from './token.ts';
 import { isLiteral, walk } from './walk.ts';
 
@@ -46,9 +47,25 @@ export function parseFormula(text: string, context: ParseContext): ParsedFormula
   const grammar = new Grammar(tokens, context);
   const node = grammar.formula();
   grammar.finish();
-  const parsed = { node, diagnostics: grammar.diagnostics };
+  const parsed = { node, diagnostics: mended(text, grammar.diagnostics, context, start) };
   // A tree is never deeper than its formula has tokens.
   return tokens.length > DEPTH_LIMIT ? notTooDeep(parsed) : parsed;
+}
+
+/** What stopped the parser said as the slip it comes from, if it is one of the usual ones. */
+function mended(
+  text: string,
+  diagnostics: readonly Diagnostic[],
+  context: ParseContext,
+  start: number,
+): readonly Diagnostic[] {
+  const [first, ...rest] = diagnostics;
+  if (!first) {
+    const date = strokedDate(text, context, start);
+    return date ? [date] : diagnostics;
+  }
+  const slip = slipAt(text, first.span, context, start);
+  return slip ? [slip, ...rest.filter(({ span }) => span.start > slip.span.end)] : diagnostics;
 }
 
 export interface ParsedTarget {

@@ -79,6 +79,12 @@ export function unknownUnit(
   }
   const meant = meantUnit(text, context);
   if (meant === undefined) {
+    const hint = context.unitHint?.(text);
+    if (hint !== undefined) {
+      const [, unit] = /^Write (\S+)\.$/u.exec(hint) ?? [];
+      const fixes = unit === undefined ? [] : [{ label: `Write ${unit}`, span, text: unit }];
+      return message('unit-hint', span, [text, hint], fixes);
+    }
     return message(place === 'as' ? 'as-unit-unknown' : 'unit-unknown', span, [text]);
   }
   const fixes: readonly Fix[] = [{ label: `Write ${meant}`, span, text: meant }];

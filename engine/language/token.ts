@@ -10,6 +10,8 @@ export interface UnitContext {
   isUnit(text: string): boolean;
   /** Whether a unit is a point scale, such as °C or dBm. */
   isPointUnit(text: string): boolean;
+  /** What to write instead of a spelling that is no unit, in whole sentences. */
+  unitHint?(text: string): string | undefined;
 }
 
 export type PunctuationSign = '(' | ')' | ',' | '.' | ':' | '?' | '[' | ']';

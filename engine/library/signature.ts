@@ -7,6 +7,7 @@
 // steps through time, trials) and stands here for its description alone (`apply` is absent).
 
 import type { Dimension } from '../dimension/dimension.ts';
+import type { Code } from '../source/catalogue.ts';
 
 /** Points on a scale, or a plain amount (a difference of points is plain). */
 export type Stance = 'plain' | 'temperature' | 'level' | 'moment';
@@ -74,6 +75,8 @@ export interface CallContext {
   readonly textOf: (id: number) => string;
   /** Where `apply` reports what is wrong when it writes NaN: one sentence in the trade's words. */
   problem: string;
+  /** The name of that message; what lies outside what a function takes, as a rule. */
+  code: Code;
 }
 
 /**

@@ -4,6 +4,7 @@
 import type { Diagnostic } from '../source/diagnostic.ts';
 import { message } from '../source/messages.ts';
 import {
+  isCellName,
   isPhrase,
   JOINING_WORDS,
   LINE_WORDS,
@@ -14,6 +15,7 @@ import {
 } from '../source/name.ts';
 import { findOutsideText } from '../source/quote.ts';
 import type { Span } from '../source/span.ts';
+import { equalsMissing, whyWrong, withoutEquals } from './line-slips.ts';
 import { type Line, linesOf, noteAt, noteMark, pieceAt, trimmed } from './lines.ts';
 import type { Item, Notebook } from './notebook.ts';
 import { readHeader } from './read-header.ts';
@@ -176,15 +178,32 @@ function readCell(source: Source): Item {
   const bodyEnd = mark < 0 ? end : mark;
   const equals = equalsSign(text, first.start, Math.min(first.end, bodyEnd));
   if (equals < 0) {
+    const line = text.slice(first.start, Math.min(first.end, bodyEnd)).trim();
+    const apart = withoutEquals(line);
     const fix = {
       label: 'Make it prose',
       span: { start: first.start, end: first.start },
       text: '| ',
     };
     const place = { start: first.start, end: first.end };
+    if (apart) {
+      const whole = { start: first.start, end: first.start + line.length };
+      return unread(source, equalsMissing(whole, ...apart, fix));
+    }
     return unread(source, message('line-unread', place, [], [fix]));
   }
   const nameSpan = trimmed(text, first.start, equals);
+  // `x := 3 W` and `x : 3 W`
+  const colon = /^(.*\S)\s*:$/u.exec(text.slice(nameSpan.start, nameSpan.end));
+  if (colon && isCellName(colon[1] ?? ''))
+    return unread(
+      source,
+      equalsMissing(
+        { start: first.start, end: bodyEnd },
+        colon[1] ?? '',
+        text.slice(equals + 1, bodyEnd).trim(),
+      ),
+    );
   const wrong = nameMessage(
     text,
     nameSpan.start === nameSpan.end ? { start: equals, end: equals + 1 } : nameSpan,
@@ -243,7 +262,7 @@ function nameMessage(text: string, place: Span): Diagnostic | undefined {
     const fix = { label: `Write "${meant}"`, span: place, text: meant };
     return message('name-joining', place, [joining, `"${meant}"`], [fix]);
   }
-  return message('name-wrong', place, [name]);
+  return message('name-wrong', place, [name, whyWrong(name, words, joining)]);
 }
 
 function unread(source: Source, diagnostic: Diagnostic): Item {

@@ -4,6 +4,7 @@ import type { Diagnostic } from '../source/diagnostic.ts';
 import { message } from '../source/messages.ts';
 import { isPhrase, JOINING_WORDS, wordsOf } from '../source/name.ts';
 import { findOutsideText } from '../source/quote.ts';
+import { whyWrong } from './line-slips.ts';
 import { cellsBetweenBars, type Line, noteAt, noteMark, pieceAt, trimmed } from './lines.ts';
 import type { TableColumn, TableRow } from './notebook.ts';
 
@@ -62,7 +63,7 @@ function readColumns(
               [joining, `"${meant}"`],
               [{ label: `Write "${meant}"`, span: place, text: meant }],
             )
-          : message('name-wrong', place, [name.text]),
+          : message('name-wrong', place, [name.text, whyWrong(name.text, words, joining)]),
       );
     }
     if (equals < 0) return { name };

@@ -21,12 +21,18 @@ export function timelineStep(
       const n = Math.round((end - start) / step);
       m.axes[axis] = { length: 0, start, end, step, places: new Float64Array(0) };
       const whole = Math.abs(DAY / step - Math.round(DAY / step)) < 1e-9;
-      if (!(end > start)) m.problem = 'A timeline ends after it starts.';
+      if (!(end > start))
+        m.say('timeline-order', 'A timeline ends after it starts. Give it a later end.');
       else if (!(step >= 60 && step <= DAY) || !whole)
-        m.problem =
-          'The step of a timeline lies between 1 min and 1 d and divides a day evenly, such as 5, 10, 15 or 30 min.';
+        m.say(
+          'timeline-step',
+          'The step of a timeline lies between 1 min and 1 d and divides a day evenly, such as 5, 10, 15 or 30 min.',
+        );
       else if (n > MOST_STEPS)
-        m.problem = `This timeline would have ${n} steps; at most ${MOST_STEPS} are worked. Make the step longer or the stay shorter.`;
+        m.say(
+          'timeline-long',
+          `This timeline would have ${n} steps; at most ${MOST_STEPS} are worked. Make the step longer or the stay shorter.`,
+        );
       if (m.problem !== '') {
         m.own(~out, 1)[0] = Number.NaN;
         return;
@@ -67,9 +73,12 @@ export function stepsStep(
         ];
         const count = Math.floor((to - from) / by + 1e-9) + 1;
         if (!(by !== 0 && count >= 1))
-          m.problem = 'The step must lead from the first end to the last.';
+          m.say('steps-direction', 'The step must lead from the first end to the last.');
         else if (count > MOST_SWEEP)
-          m.problem = `This would be ${count} steps; at most ${MOST_SWEEP} are worked.`;
+          m.say(
+            'steps-many',
+            `This would be ${count} steps; at most ${MOST_SWEEP} are worked. Take a longer step.`,
+          );
         if (m.problem !== '') {
           for (const o of out) m.own(~o, 1)[0] = Number.NaN;
           m.axes[axis] = {
@@ -113,7 +122,12 @@ export function columnStep(
   entries: readonly Entry[],
   out: readonly Operand[],
 ): Step {
+  const read = entries.flatMap((entry) =>
+    typeof entry === 'object' && 'operands' in entry ? entry.operands : [],
+  );
   return {
+    reads: [...(formula ?? []), ...read],
+    writes: out,
     run(m: Memory): void {
       for (let j = 0; j < out.length; j++) {
         const row = m.own(~(out[j] as Operand), entries.length);

@@ -60,6 +60,7 @@ export function orderOf(program: Program, isAlone: (unit: Unit) => boolean = () 
   const singles: Unit[][] = [];
   const slow: Unit[] = [];
   for (const unit of program.units) {
+    if (unit.nodes.some((id) => program.knots.has(id))) continue;
     if (unit.nodes.some((id) => program.slow[id] === 1)) {
       slow.push(unit);
       continue;
@@ -68,7 +69,7 @@ export function orderOf(program: Program, isAlone: (unit: Unit) => boolean = () 
     let at = 0;
     let broken = false;
     for (const id of unit.nodes)
-      for (const on of program.draws[id] ?? []) {
+      for (const on of program.needs.of[id] ?? []) {
         if (unit.nodes.includes(on)) continue;
         if (program.broken.has(on) || program.slow[on] === 1) broken = true;
         // A batch stands before the singles of its stage.
@@ -321,7 +322,7 @@ export function unitsAfter(program: Program, id: number): readonly Unit[] {
   while (stack.length > 0) {
     for (const by of program.drawnOnBy[stack.pop() as number] ?? []) {
       const unit = program.unitOf[by] ?? -1;
-      if (unit < 0 || reached.has(unit)) continue;
+      if (unit < 0 || reached.has(unit) || program.knots.has(by)) continue;
       reached.add(unit);
       for (const node of program.units[unit]?.nodes ?? []) stack.push(node);
     }

@@ -19,6 +19,7 @@ export function callContext(
       offset: place?.offset ?? Number.NaN,
       textOf,
       problem: '',
+      code: 'out-of-range',
     },
   };
 }

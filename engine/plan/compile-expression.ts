@@ -24,11 +24,8 @@ export function vector(k: Compiling, expr: Expr): readonly Operand[] {
   switch (expr.op) {
     case 'const':
       return expr.values.map((v) => e.constant(v));
-    case 'ref': {
-      const operands = e.operands[expr.node];
-      if (!operands) throw new RangeError(`node ${expr.node} has no place`);
-      return operands;
-    }
+    case 'ref':
+      return e.placesOf(expr.node);
     case 'slice':
       return vector(k, expr.of).slice(expr.from, expr.from + componentCount(type));
     case 'pack':
@@ -295,7 +292,7 @@ function stepped(
 /** Where the coordinates of a table's rows stand; timelines and steps keep theirs with the axis. */
 function placesOf(k: Compiling, axis: Axis): Operand | undefined {
   if (axis.kind !== 'rows') return undefined;
-  return k.e.operands[axis.node]?.[0];
+  return k.e.placesOf(axis.node)[0];
 }
 
 // ── circles ─────────────────────────────────────────────────────────────────────────────────────
@@ -397,7 +394,7 @@ export function scalar(k: Compiling, expr: Expr, frame: LoopFrame): readonly Ope
     }
     default:
       throw new Rejected({
-        code: 'value',
+        code: 'circle-steps',
         span: { start: 0, end: 1 },
         text: `This circle cannot be computed step by step: ${expr.op} works on a whole series. Only arithmetic, if, previous, running total and battery run can stand in a circle.`,
       });
@@ -419,7 +416,7 @@ function outside(k: Compiling, expr: Expr, frame: LoopFrame): readonly Operand[]
 function vectorBefore(k: Compiling, expr: Expr, frame: LoopFrame): readonly Operand[] {
   if (namesMember(expr, frame.members))
     throw new Rejected({
-      code: 'value',
+      code: 'circle-steps',
       span: { start: 0, end: 1 },
       text: 'This circle cannot be computed step by step: a whole series of it is needed at once.',
     });
@@ -433,11 +430,11 @@ function vectorBefore(k: Compiling, expr: Expr, frame: LoopFrame): readonly Oper
 
 /** Rows in which a member's past places stand. */
 function rowsOf(k: Compiling, expr: Expr, frame: LoopFrame): readonly Operand[] {
-  if (expr.op === 'ref') return k.e.operands[expr.node] ?? [];
+  if (expr.op === 'ref') return k.e.placesOf(expr.node);
   if (expr.op === 'slice')
     return rowsOf(k, expr.of, frame).slice(expr.from, expr.from + componentCount(expr.type));
   throw new Rejected({
-    code: 'value',
+    code: 'circle-steps',
     span: { start: 0, end: 1 },
     text: 'Inside a circle previous(…) looks back at a cell by its name. Give what it looks back at a cell of its own.',
   });

@@ -12,9 +12,11 @@ import { scalar, vector } from './compile-expression.ts';
 import { Emitter, type LoopFrame } from './emitter.ts';
 import { stronglyConnected } from './graph.ts';
 import { joinRows } from './join-rows.ts';
+import { circleFaults } from './knots.ts';
 import { linkPools, linkSites } from './link.ts';
 import { Machine } from './machine.ts';
-import type { Operand } from './memory.ts';
+import type { Fault, Operand } from './memory.ts';
+import { needsOf } from './needs.ts';
 import type { CodeRange, Program, Unit } from './program.ts';
 import { RunSites } from './sites.ts';
 
@@ -43,16 +45,17 @@ export function compile(checked: Checked): Compiled {
     nodes.map((n) => n.key),
     header.trials,
   );
-  const broken = new Map<number, { text?: string; on?: number }>();
+  const broken = new Map<number, Fault>();
+  const knots = new Set<number>();
   for (const node of nodes) if (!node.expr || !node.type) broken.set(node.id, brokenWhy(node));
 
   const draws = nodes.map((node) =>
     [...node.draws].filter((id) => id !== node.id || node.looksBack.has(id)).slice(),
   );
-  const groups = stronglyConnected({
-    count: nodes.length,
-    draws: (id) => (broken.has(id) ? [] : (draws[id] as number[])),
-  });
+  const needs = needsOf(nodes, draws);
+  const needed = (id: number): readonly number[] =>
+    broken.has(id) ? [] : (needs.of[id] as readonly number[]);
+  const groups = stronglyConnected({ count: nodes.length, draws: needed });
   const units: Unit[] = [];
   const unitOf = new Int32Array(nodes.length).fill(-1);
   const pendingCode: Pending[] = [];
@@ -70,33 +73,39 @@ export function compile(checked: Checked): Compiled {
     for (const node of unit.nodes) unitOf[node] = id;
   };
 
+  // What is run again within a formula may stand further on in the order than the formula itself.
+  e.typeOf = (id) => (broken.has(id) ? undefined : nodes[id]?.type);
+  const compileAlone = (id: number): void => {
+    const node = nodes[id] as GraphNode;
+    try {
+      const code = e.aside(() => {
+        const found = vector({ e, sites, vector, owner: id }, node.expr as Expr);
+        e.operands[id] = ownPlaces(e, node, found, e.operands[id]);
+      });
+      const joined = joinRows(code, (place) => e.takenSet.has(place));
+      addUnit({ nodes: [id] }, { code: joined, before: [], bodies: [] });
+    } catch (error) {
+      if (!(error instanceof Rejected)) throw error;
+      broken.set(id, faultOf(error));
+      e.operands[id] ??= [];
+    }
+  };
   for (const group of groups) {
     const [first] = group as [number];
-    const node = nodes[first] as GraphNode;
-    const circle = group.length > 1 || (draws[first] as number[]).includes(first);
-    if (!circle) {
-      if (broken.has(first)) {
-        e.operands[first] = [];
-        continue;
-      }
-      try {
-        const code = e.aside(() => {
-          e.operands[first] = ownPlaces(
-            e,
-            node,
-            vector({ e, sites, vector, owner: first }, node.expr as Expr),
-          );
-        });
-        const joined = joinRows(code, (place) => e.takenSet.has(place));
-        addUnit({ nodes: [first] }, { code: joined, before: [], bodies: [] });
-      } catch (error) {
-        if (!(error instanceof Rejected)) throw error;
-        broken.set(first, { text: error.diagnostic?.text ?? 'cannot be compiled' });
-        e.operands[first] = [];
-      }
+    if (group.length === 1 && !needed(first).includes(first)) {
+      if (broken.has(first)) e.operands[first] ??= [];
+      else compileAlone(first);
       continue;
     }
-    compileCircle(e, sites, nodes, group, broken, addUnit);
+    const made = compileCircle(e, sites, nodes, group, needed, addUnit);
+    if (made === 'done') continue;
+    for (const [id, fault] of circleFaults(nodes, group, needed)) {
+      compileAlone(id);
+      // What cannot be compiled has a reason of its own.
+      if (broken.has(id)) continue;
+      knots.add(id);
+      broken.set(id, fault.kind === 'error' && made ? made : fault);
+    }
   }
 
   // Lay the code out: units in order, then the bodies of sites.
@@ -132,6 +141,7 @@ export function compile(checked: Checked): Compiled {
   });
   const program: Program = {
     nodes,
+    textOf: (item) => scope.notebook.items[item]?.source ?? '',
     seed: header.seed,
     trials: header.trials,
     operands: e.operands,
@@ -146,10 +156,12 @@ export function compile(checked: Checked): Compiled {
     axisCount: checked.axisCount,
     rowLengths: [...scope.tables.values()].map((t) => ({ axis: t.rows.id, length: t.rowCount })),
     broken,
+    knots,
     slow: new Uint8Array(nodes.length),
     draws,
     // A list that grew has room for more; a copy has not.
     drawnOnBy: drawnOnBy.map((list) => list.slice()),
+    needs,
     position,
   };
   const machine = new Machine(program, sites);
@@ -164,23 +176,41 @@ function readerOf(texts: readonly string[]): (id: number) => string {
   return (id) => texts[id] ?? '';
 }
 
-function brokenWhy(node: GraphNode): { text?: string; on?: number } {
-  if (node.problem) return { text: node.problem.text };
+function brokenWhy(node: GraphNode): Fault {
+  if (node.problem) return { kind: 'error', text: node.problem.text, code: node.problem.code };
   const [on] = node.waits;
-  return on === undefined ? { text: 'This cannot be worked out.' } : { on };
+  return on === undefined
+    ? { kind: 'error', text: 'This cannot be worked out.', code: 'no-number' }
+    : { kind: 'waits', on };
 }
 
-/** A node's places are its own: what belongs to another node or to a constant is copied. */
-function ownPlaces(e: Emitter, node: GraphNode, results: readonly Operand[]): readonly Operand[] {
+function faultOf({ diagnostic }: Rejected): Fault {
+  return {
+    kind: 'error',
+    text: diagnostic?.text ?? 'This cannot be worked out.',
+    code: diagnostic?.code ?? 'no-number',
+  };
+}
+
+/**
+ * A node's places are its own: what belongs to another node or to a constant is copied. `kept` are
+ * places that others know already.
+ */
+function ownPlaces(
+  e: Emitter,
+  node: GraphNode,
+  results: readonly Operand[],
+  kept: readonly Operand[] | undefined,
+): readonly Operand[] {
   const type = node.type as NonNullable<GraphNode['type']>;
   const taken = e.takenSet;
-  return results.map((operand) => {
+  return results.map((operand, j) => {
     const series = type.axes.length > 0 || type.kind === 'window';
-    if (!taken.has(operand) && operand < 0 === series) {
+    if (!kept && !taken.has(operand) && operand < 0 === series) {
       taken.add(operand);
       return operand;
     }
-    const dst = series ? e.newRow() : e.newScalar();
+    const dst = kept?.[j] ?? (series ? e.newRow() : e.newScalar());
     if (type.kind === 'window')
       e.step({ run: (m) => void m.own(~dst, m.array(operand).length).set(m.array(operand)) });
     else e.emit('copy', dst, operand, operand, e.shape(type.axes));
@@ -196,61 +226,43 @@ interface Pending {
   readonly bodies: readonly number[][];
 }
 
+/** A circle that runs along one axis and looks back becomes a loop; nothing when this is none. */
 function compileCircle(
   e: Emitter,
   sites: RunSites,
   nodes: readonly GraphNode[],
   group: readonly number[],
-  broken: Map<number, { text?: string; on?: number }>,
+  needs: (id: number) => readonly number[],
   addUnit: (unit: Omit<Unit, 'id' | 'code'>, code: Pending) => void,
-): void {
+): 'done' | Fault | undefined {
   const members = new Set(group);
-  const name = (id: number): string => nodes[id]?.name ?? '';
-  const give = (text: string): void => {
-    for (const id of group) {
-      broken.set(id, { text });
-      e.operands[id] = [];
-    }
-  };
   const axis = nodes[group[0] as number]?.type?.axes[0];
-  if (
-    !axis ||
-    group.some(
-      (id) =>
-        nodes[id]?.type?.axes.length !== 1 || nodes[id]?.type?.axes[0] !== axis || broken.has(id),
-    )
-  ) {
-    give(
-      `"${name(group[0] as number)}" goes round in a circle: ${[...group, group[0] as number].map(name).join(' → ')}. A circle runs along one axis and looks back with previous(…).`,
-    );
-    return;
-  }
+  const runsAlong = (id: number): boolean => {
+    const axes = nodes[id]?.type?.axes;
+    return axes?.length === 1 && axes[0] === axis;
+  };
+  if (!axis || !group.every(runsAlong)) return undefined;
   // Within one place the members follow each other; only looking back crosses places.
   const inner = stronglyConnected({
     count: nodes.length,
     draws: (id) =>
       members.has(id)
-        ? [...(nodes[id] as GraphNode).draws].filter(
-            (to) => members.has(to) && !(nodes[id] as GraphNode).looksBack.has(to),
-          )
+        ? needs(id).filter((to) => members.has(to) && !nodes[id]?.looksBack.has(to))
         : [],
   }).filter((g) => members.has(g[0] as number));
-  const knot = inner.find((g) => g.length > 1);
-  if (knot) {
-    give(
-      `"${name(knot[0] as number)}" goes round in a circle: ${[...knot, knot[0] as number].map(name).join(' → ')}. A step may look back with previous(…).`,
-    );
-    return;
-  }
+  const isKnot = ([first, second]: readonly number[]): boolean =>
+    second !== undefined ||
+    (needs(first as number).includes(first as number) &&
+      !nodes[first as number]?.looksBack.has(first as number));
+  if (inner.some(isKnot)) return undefined;
   const order = inner.map((g) => g[0] as number);
   for (const id of order) {
-    const places = Array.from(
-      { length: componentCount((nodes[id] as GraphNode).type as NonNullable<GraphNode['type']>) },
-      () => e.newRow(),
-    );
+    const type = nodes[id]?.type as NonNullable<GraphNode['type']>;
+    const places = e.operands[id] ?? Array.from({ length: componentCount(type) }, () => e.newRow());
     for (const p of places) e.takenSet.add(p);
     e.operands[id] = places;
   }
+  const siteCount = sites.sites.length;
   const frame: LoopFrame = { axis, members, now: new Map(), before: [] };
   try {
     const bodies = order.map((id) =>
@@ -276,9 +288,11 @@ function compileCircle(
       { nodes: order, loop: { axis, before: { from: 0, to: 0 }, members } },
       { code: [], before: frame.before, bodies },
     );
+    return 'done';
   } catch (error) {
     if (!(error instanceof Rejected)) throw error;
-    give(error.diagnostic?.text ?? 'This circle cannot be computed.');
+    sites.keep(siteCount);
+    return faultOf(error);
   }
 }
 
@@ -297,7 +311,7 @@ const MANY_SERIES = 4;
 function markSlow(program: Program, sites: RunSites): void {
   const heavy = new Set<number>();
   for (const node of program.nodes) {
-    if (!node.expr || program.broken.has(node.id)) continue;
+    if (!node.expr || (program.broken.has(node.id) && !program.knots.has(node.id))) continue;
     visitExpr(node.expr, (x) => {
       if (
         x.op === 'solve' ||

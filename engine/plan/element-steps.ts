@@ -2,6 +2,7 @@
 
 import type { CheckedRange, MapOp } from '../check/typed.ts';
 import type { ArgumentRow, LibraryFunction } from '../library/signature.ts';
+import type { Code } from '../source/catalogue.ts';
 import type { CallContextSource } from './call-context.ts';
 import { allFinite, lengthOf } from './kernels.ts';
 import type { Memory, Operand } from './memory.ts';
@@ -82,8 +83,12 @@ export function mapStep(
 ): Step {
   const f = MAPS[fn];
   const v = new Float64Array(3);
+  const why = WITHOUT_LEVEL.get(fn);
   return {
     calm: true,
+    reads: args,
+    writes: [out],
+    ...(why ? { why } : {}),
     run(m: Memory): void {
       if (out >= 0) {
         for (let j = 0; j < args.length; j++) v[j] = m.at(args[j] as Operand, m.index);
@@ -109,6 +114,21 @@ export function mapStep(
     },
   };
 }
+
+/** What has no value although it is given numbers. */
+const WITHOUT_LEVEL: ReadonlyMap<MapOp, { readonly code: Code; readonly text: string }> = new Map([
+  [
+    'dBm of W',
+    {
+      code: 'no-level',
+      text: 'A power of 0 W or less has no level in dBm. Give a power above zero.',
+    },
+  ],
+  [
+    'dB of share',
+    { code: 'no-level', text: 'A share of 0 or less has no level in dB. Give a share above zero.' },
+  ],
+]);
 
 /** Functions of one number that the language itself has: a whole series in one loop. */
 const WHOLE: ReadonlyMap<string, (x: Float64Array, out: Float64Array) => void> = new Map([
@@ -195,7 +215,10 @@ export function callStep(
       const r = limited[k] as (typeof limited)[number];
       const v = values[r.j] as number;
       if (v < r.low - 1e-9 || v > r.high + 1e-9) {
-        m.problem = `${fn.name}(…) takes ${r.argument} from ${r.text || `${r.low} to ${r.high}`}; here it is outside.`;
+        m.say(
+          'out-of-range',
+          `${fn.name}(…) takes ${r.argument} from ${r.text || `${r.low} to ${r.high}`}; here it is outside.`,
+        );
         results.fill(Number.NaN);
         return;
       }
@@ -207,12 +230,15 @@ export function callStep(
       }
     apply(values, results, context, outlines);
     if (Number.isNaN(results[0] as number) && context.problem !== '') {
-      m.problem = context.problem;
+      m.say(context.code, context.problem);
       context.problem = '';
+      context.code = 'out-of-range';
     }
   };
   return {
     calm: whole !== undefined,
+    reads: args,
+    writes: out,
     run(m: Memory): void {
       for (let k = 0; k < windows.length; k++) outlines[k] = m.array(windows[k] as Operand);
       for (let j = 0; j < count; j++) arrays[j] = m.array(args[j] as Operand);

@@ -37,6 +37,8 @@ export class Emitter {
   #used: { readonly scalars: Operand[]; readonly rows: Operand[] } | undefined;
   #free: { readonly scalars: Operand[]; readonly rows: Operand[] } | undefined;
   readonly operands: (readonly Operand[])[] = [];
+  /** The type of a node that has its places still to come. */
+  typeOf: (node: number) => Type | undefined = () => undefined;
   readonly context: CallContextSource;
   readonly seed: number;
   readonly trials: number;
@@ -86,6 +88,18 @@ export class Emitter {
     const count = componentCount(type);
     const series = type.axes.length > 0 || type.kind === 'window';
     return Array.from({ length: count }, () => (series ? this.newRow() : this.newScalar()));
+  }
+
+  /** The places of a node, kept for it when it is compiled later. */
+  placesOf(node: number): readonly Operand[] {
+    const known = this.operands[node];
+    if (known) return known;
+    const type = this.typeOf(node);
+    if (!type) return [];
+    const places = this.reserve(type);
+    for (const place of places) this.takenSet.add(place);
+    this.operands[node] = places;
+    return places;
   }
 
   constant(value: number): Operand {

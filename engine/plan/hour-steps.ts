@@ -107,8 +107,10 @@ export function windowStep(
       }
       const sorted = n >= 3 && packed.subarray(1, n).every((v, i) => v < (packed[2 + i] as number));
       if (!sorted) {
-        m.problem =
-          'An outline of the sky needs at least three sightings in the order of their azimuths.';
+        m.say(
+          'outline-order',
+          'An outline of the sky needs at least three sightings in the order of their azimuths.',
+        );
         packed[0] = Number.NaN;
       }
     },

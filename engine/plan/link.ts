@@ -1,6 +1,8 @@
 // Cones: for each site, which units must be worked again when its targets are replaced, in order.
 
 import { closure } from './graph.ts';
+import { orderKnots } from './knots.ts';
+import { coneOfNeeds, type Put, wantedIn } from './needs.ts';
 import type { Program } from './program.ts';
 import type { ConeAction, RunSites, Site, TrialCone } from './sites.ts';
 
@@ -8,37 +10,20 @@ export function linkSites(program: Program, sites: RunSites): void {
   for (const site of sites.sites) linkSite(program, site);
 }
 
-/** Nodes between the replaced ones and the wanted ones. */
+/** Nodes between the replaced ones and the wanted ones; `held` are replaced by runs around this one. */
 export function coneNodes(
   program: Program,
-  targets: readonly { readonly node: number; readonly row: number | undefined }[],
+  targets: readonly Put[],
   wanted: Iterable<number>,
   roots: Iterable<number>,
+  held: readonly number[] = [],
 ): Set<number> {
-  const whole = new Set(targets.filter((t) => t.row === undefined).map((t) => t.node));
-  const needed = closure(
-    wanted,
-    (id) => program.draws[id] ?? [],
-    (id) => whole.has(id),
-  );
-  const start = [...targets.map((t) => t.node), ...roots];
-  const moved = closure(start, (id) =>
-    (program.drawnOnBy[id] ?? []).filter((by) => needed.has(by) && !whole.has(by)),
-  );
-  const cone = new Set<number>();
-  for (const id of moved) if (needed.has(id) && !whole.has(id)) cone.add(id);
-  // A row put in does not by itself make its column be worked again.
-  for (const t of targets)
-    if (
-      t.row !== undefined &&
-      !(program.draws[t.node] ?? []).some((id) => id !== t.node && moved.has(id))
-    )
-      cone.delete(t.node);
-  return cone;
+  return coneOfNeeds(program.needs, targets, wanted, roots, held);
 }
 
 function linkSite(program: Program, site: Site): void {
-  const { drawn, cone, targets, nodes } = coneOf(program, site, []);
+  site.wanted = wantedIn(program.needs, site.reads);
+  const { drawn, cone, targets, nodes } = coneOf(program, site, [], []);
   site.drawn = drawn;
   site.cone = cone;
   for (const axis of site.resultAxes)
@@ -48,30 +33,43 @@ function linkSite(program: Program, site: Site): void {
     }
 }
 
-/** Cone and drawn nodes of a site; `instead` are nodes that a scenario replaces by uncertain amounts. */
+/**
+ * Cone and drawn nodes of a site; `instead` is what a scenario replaces by uncertain amounts,
+ * `held` nodes of circles that runs around it replace.
+ */
 export function coneOf(
   program: Program,
   site: Site,
-  instead: readonly number[],
+  instead: readonly Put[],
+  held: readonly number[],
 ): TrialCone & {
-  readonly targets: readonly { readonly node: number; readonly row: number | undefined }[];
+  readonly targets: readonly Put[];
   readonly nodes: ReadonlySet<number>;
 } {
   const wanted = [...site.wanted, ...site.also];
+  const wholly = new Set(instead.flatMap(({ node, row }) => (row === undefined ? [node] : [])));
+  const partly = new Set(instead.flatMap(({ node, row }) => (row === undefined ? [] : [node])));
   const roots: number[] = [];
   if (site.kind === 'trials') {
     const needed = closure(wanted, (id) => program.draws[id] ?? []);
     for (const id of needed) {
       const node = program.nodes[id];
-      if (!node || program.broken.has(id)) continue;
-      if (node.distribution || node.entryDistributions.length > 0 || instead.includes(id))
+      if (!node || (program.broken.has(id) && !wholly.has(id))) continue;
+      if (
+        node.distribution ||
+        node.entryDistributions.length > 0 ||
+        wholly.has(id) ||
+        partly.has(id)
+      )
         roots.push(id);
       else if (node.expr?.op === 'drawn sky') roots.push(id);
     }
   }
-  const drawn = roots.filter((id) => program.nodes[id]?.distribution || instead.includes(id));
+  const drawn = roots.filter((id) => program.nodes[id]?.distribution || wholly.has(id));
   const entries = roots.filter(
-    (id) => !drawn.includes(id) && (program.nodes[id]?.entryDistributions.length ?? 0) > 0,
+    (id) =>
+      !drawn.includes(id) &&
+      (partly.has(id) || (program.nodes[id]?.entryDistributions.length ?? 0) > 0),
   );
   const targets = [
     ...site.targets,
@@ -83,10 +81,11 @@ export function coneOf(
     targets,
     wanted,
     roots.filter((id) => !drawn.includes(id) && !entries.includes(id)),
+    held,
   );
   return {
     drawn: [...drawn, ...entries],
-    cone: orderCone(program, nodes, targets),
+    cone: orderCone(program, nodes, targets, held),
     targets,
     nodes,
   };
@@ -100,7 +99,7 @@ export function linkPools(program: Program, sites: RunSites): void {
   for (const pool of sites.pools.values()) {
     let common: ReadonlySet<number> | undefined;
     for (const member of pool.members) {
-      const { nodes } = coneOf(program, member.site, []);
+      const { nodes } = coneOf(program, member.site, [], []);
       if ([...nodes].some((id) => program.slow[id] === 1)) continue;
       if (common === undefined) common = nodes;
       else {
@@ -131,22 +130,61 @@ export function linkPools(program: Program, sites: RunSites): void {
 export function orderCone(
   program: Program,
   cone: ReadonlySet<number>,
-  targets: readonly { readonly node: number; readonly row: number | undefined }[],
+  targets: readonly Put[],
+  held: readonly number[] = [],
 ): ConeAction[] {
+  const { unitOf, knots, nodes } = program;
   const units = new Set<number>();
+  let isKnotted = false;
   for (const id of cone) {
-    const unit = program.unitOf[id];
-    if (unit !== undefined && unit >= 0) units.add(unit);
+    isKnotted ||= knots.has(id);
+    const unit = unitOf[id] ?? -1;
+    if (unit >= 0) units.add(unit);
   }
-  const actions = new Map<string, { at: number; action: ConeAction }>();
-  for (const { node, row } of targets) {
-    const unit = program.unitOf[node] ?? -1;
-    // A whole node stands in for its unit; a row goes in after its column's own work.
-    if (row === undefined)
-      actions.set(`replace ${node}`, { at: unit - 0.25, action: { kind: 'replace', node } });
-    else actions.set(`patch ${node}`, { at: unit + 0.5, action: { kind: 'patch', node } });
+  const actions: ConeAction[] = [];
+  const put = { replace: new Set<number>(), patch: new Set<number>() };
+  const add = ({ node, row }: Put): void => {
+    const kind = row === undefined ? 'replace' : 'patch';
+    if (put[kind].has(node)) return;
+    put[kind].add(node);
+    actions.push({ kind, node });
+  };
+  const wholes = targets.filter(({ row }) => row === undefined);
+  const whole = new Set([...held, ...wholes.map(({ node }) => node)]);
+  /** Units that lay an axis out anew: a series is put in when its axis has its length. */
+  const axisUnits = (node: number): readonly number[] =>
+    (nodes[node]?.type?.axes ?? [])
+      .map((axis) => unitOf[axis.node] ?? -1)
+      .filter((unit) => units.has(unit));
+  const waiting = new Map<Put, Set<number>>();
+  for (const target of wholes) {
+    const axes = new Set(axisUnits(target.node));
+    if (axes.size === 0) add(target);
+    else waiting.set(target, axes);
   }
-  for (const unit of units)
-    actions.set(`unit ${unit}`, { at: unit, action: { kind: 'unit', unit } });
-  return [...actions.values()].sort((a, b) => a.at - b.at).map((a) => a.action);
+  // A row goes in after its column's own work.
+  const rows = new Map<number, Put[]>();
+  for (const target of targets) {
+    if (target.row === undefined) continue;
+    const unit = unitOf[target.node] ?? -1;
+    if (!units.has(unit)) add(target);
+    else rows.set(unit, [...(rows.get(unit) ?? []), target]);
+  }
+  const order = isKnotted ? orderKnots(program, units, whole) : [...units].sort((a, b) => a - b);
+  for (const one of order) {
+    if (typeof one !== 'number') {
+      actions.push({ kind: 'circle', faults: one });
+      continue;
+    }
+    actions.push({ kind: 'unit', unit: one });
+    for (const target of rows.get(one) ?? []) add(target);
+    for (const [target, axes] of waiting) {
+      axes.delete(one);
+      if (axes.size > 0) continue;
+      waiting.delete(target);
+      add(target);
+    }
+  }
+  for (const target of waiting.keys()) add(target);
+  return actions;
 }

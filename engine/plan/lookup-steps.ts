@@ -61,7 +61,10 @@ export function lookupStep(
   const onTimeline = (m: Memory, t: number): boolean => {
     const v = m.axes[axis.id] as AxisValue;
     if (!(t >= v.start - 1e-6 && t <= v.end + 1e-6)) {
-      m.problem = `The moment ${formatMoment(t)} lies outside ${axis.name}, which runs from ${formatMoment(v.start)} to ${formatMoment(v.end)}.`;
+      m.say(
+        'outside-axis',
+        `The moment ${formatMoment(t)} lies outside ${axis.name}, which runs from ${formatMoment(v.start)} to ${formatMoment(v.end)}.`,
+      );
       return false;
     }
     const x = (t - v.start) / v.step;
@@ -85,7 +88,10 @@ export function lookupStep(
     const d = Math.floor(t / DAY) - v.start / DAY;
     if (d < 0 || d >= v.length) {
       const last = v.start / DAY + v.length - 1;
-      m.problem = `${formatDate(Math.floor(t / DAY))} is none of ${axis.name}, which go from ${formatDate(v.start / DAY)} to ${formatDate(last)}.`;
+      m.say(
+        'outside-axis',
+        `${formatDate(Math.floor(t / DAY))} is none of ${axis.name}, which go from ${formatDate(v.start / DAY)} to ${formatDate(last)}.`,
+      );
       return false;
     }
     index = d;
@@ -102,11 +108,11 @@ export function lookupStep(
           share = 0;
           return true;
         }
-      m.problem = `There is no row called "${textOf(x)}".`;
+      m.say('no-such-row', `There is no row called "${textOf(x)}".`);
       return false;
     }
     if (n === 0) {
-      m.problem = 'The table has no rows.';
+      m.say('no-such-row', 'The table has no rows.');
       return false;
     }
     if (wraps) x -= DAY * Math.floor(x / DAY);
@@ -114,7 +120,10 @@ export function lookupStep(
       // The last row before holds until the next one; a time of day wraps.
       if (x < (places[0] as number) - 1e-9) {
         if (!wraps) {
-          m.problem = `The moment lies before the first row of ${axis.name.replace(/^the rows of /, '')}.`;
+          m.say(
+            'outside-rows',
+            `The moment lies before the first row of ${axis.name.replace(/^the rows of /, '')}.`,
+          );
           return false;
         }
         index = n - 1;
@@ -128,7 +137,10 @@ export function lookupStep(
     const tiny =
       1e-9 * Math.max(1, Math.abs(places[0] as number), Math.abs(places[n - 1] as number));
     if (x < (places[0] as number) - tiny || x > (places[n - 1] as number) + tiny) {
-      m.problem = `The value lies outside the rows of ${axis.name.replace(/^the rows of /, '')}; between two rows a straight line is taken, beyond the ends nothing is known.`;
+      m.say(
+        'outside-rows',
+        `The value lies outside the rows of ${axis.name.replace(/^the rows of /, '')}; between two rows a straight line is taken, beyond the ends nothing is known.`,
+      );
       return false;
     }
     index = seek(places, x + tiny);
@@ -201,6 +213,8 @@ export function lookupStep(
   };
 
   return {
+    reads: [key],
+    writes: out,
     run(m: Memory): void {
       hint = 0;
       if ((out[0] as Operand) >= 0) {

@@ -15,9 +15,11 @@ import {
 } from './batch.ts';
 import { type Circle, circleOf, runCircle } from './circle.ts';
 import { closure } from './graph.ts';
-import { execute, firstUnfit, lengthOf } from './kernels.ts';
+import { Inspector, rootOf } from './inspect.ts';
+import { execute, lengthOf } from './kernels.ts';
 import { coneOf } from './link.ts';
 import { type AxisValue, type Fault, Memory, type Operand } from './memory.ts';
+import { namedIn } from './needs.ts';
 import type { CodeRange, Program, Unit } from './program.ts';
 import { type QuickCone, quickCone, runQuickCone, streamCone } from './quick-cone.ts';
 import { quantile, uniform } from './random.ts';
@@ -74,6 +76,7 @@ export class Machine implements SiteRunner {
   readonly #streams = new WeakMap<Stream, QuickCone>();
   readonly #circles = new Map<NonNullable<Unit['loop']>, Circle>();
   readonly #sites: RunSites;
+  readonly #inspector: Inspector;
   /** How deep runs within runs stand now, and what the outermost has cost so far. */
   #depth = 0;
   #spent = 0;
@@ -83,6 +86,7 @@ export class Machine implements SiteRunner {
   constructor(program: Program, sites: RunSites) {
     this.program = program;
     this.#sites = sites;
+    this.#inspector = new Inspector(program, sites, (range, m) => this.execute(range, m));
   }
 
   newMemory(): Memory {
@@ -97,11 +101,7 @@ export class Machine implements SiteRunner {
     }
     for (const { axis, length } of p.rowLengths)
       m.axes[axis] = { length, start: 0, end: 0, step: 0, places: new Float64Array(0) };
-    for (const [node, why] of p.broken)
-      m.faults[node] =
-        why.on !== undefined
-          ? { kind: 'waits', on: why.on }
-          : { kind: 'error', text: why.text ?? '' };
+    for (const [node, why] of p.broken) m.faults[node] = why;
     return m;
   }
 
@@ -113,7 +113,7 @@ export class Machine implements SiteRunner {
   runUnit(unit: Unit, m: Memory, held: ReadonlySet<number> = NONE): boolean {
     const p = this.program;
     for (const id of unit.nodes) {
-      for (const on of p.draws[id] as readonly number[]) {
+      for (const on of p.needs.of[id] as readonly number[]) {
         if (m.faults[on] === undefined || unit.nodes.includes(on)) continue;
         const fault = m.faults[on] as Fault;
         const own: Fault = fault.kind === 'pending' ? fault : { kind: 'waits', on };
@@ -128,16 +128,8 @@ export class Machine implements SiteRunner {
       m.index = 0;
       this.execute(unit.code, m);
     }
-    let fine = true;
-    for (const id of unit.nodes) {
-      if (held.has(id)) continue;
-      const fault = this.#inspect(id, m);
-      m.faults[id] = fault;
-      if (fault) {
-        fine = false;
-        m.faulty = true;
-      }
-    }
+    const fine = this.#inspector.inspect(unit, m, held);
+    if (!fine) m.faulty = true;
     return fine;
   }
 
@@ -280,10 +272,11 @@ export class Machine implements SiteRunner {
   #beneath(): ReadonlyMap<number, ReadonlySet<number>> {
     if (this.#beneathSites) return this.#beneathSites;
     const made = new Map<number, Set<number>>();
-    for (const { owner, wanted } of this.#sites.sites) {
+    for (const { owner, reads } of this.#sites.sites) {
       const unit = this.program.unitOf[owner] ?? -1;
       const known = made.get(unit) ?? new Set();
-      for (const id of closure(wanted, (node) => this.program.draws[node] ?? [])) known.add(id);
+      const named = namedIn(reads);
+      for (const id of closure(named, (node) => this.program.draws[node] ?? [])) known.add(id);
       made.set(unit, known);
     }
     this.#beneathSites = made;
@@ -341,32 +334,6 @@ export class Machine implements SiteRunner {
     m.index = 0;
   }
 
-  /** A number that is none, or is infinite, is a fault with its reason. */
-  #inspect(id: number, m: Memory): Fault | undefined {
-    const p = this.program;
-    const node = p.nodes[id];
-    const type = node?.type;
-    if (!node || !type) return { kind: 'error', text: 'no type' };
-    if (node.expr?.op === 'blank') return { kind: 'blank' };
-    if (m.problem !== '' && !type.optional) return { kind: 'error', text: m.problem };
-    if (type.kind === 'window')
-      return m.problem === '' ? undefined : { kind: 'error', text: m.problem };
-    const operands = p.operands[id] as readonly Operand[];
-    for (const operand of operands) {
-      const at = firstUnfit(m, operand, type.optional);
-      if (at < 0) continue;
-      return { kind: 'error', text: m.problem !== '' ? m.problem : this.#unfit(id, at) };
-    }
-    return m.problem !== '' && type.optional ? { kind: 'error', text: m.problem } : undefined;
-  }
-
-  #unfit(id: number, at: number): string {
-    const node = this.program.nodes[id];
-    const axis = node?.type?.axes[0];
-    const where = axis ? ` (first at place ${at + 1} along ${axis.name})` : '';
-    return `"${node?.name ?? ''}" comes out as no number${where}: something is divided by zero, or lies outside what its function takes.`;
-  }
-
   // ── sites ─────────────────────────────────────────────────────────────────────────────────────
 
   childOf(site: Site, parent: Memory): Memory {
@@ -385,8 +352,11 @@ export class Machine implements SiteRunner {
     row: number | undefined,
     value: (component: number, place: number) => number,
   ): void {
-    if (row === undefined && child.instead.has(node))
-      child.instead = new Map([...child.instead].filter(([id]) => id !== node));
+    // What is put in here stands still, whatever a scenario would draw there.
+    const isHere = (one: { readonly node: number; readonly row: number | undefined }): boolean =>
+      one.node === node && (row === undefined || one.row === row);
+    if (child.instead.size > 0 && [...child.instead.values()].some(isHere))
+      child.instead = new Map([...child.instead].filter(([, one]) => !isHere(one)));
     this.#wait(child, { node, row, value });
   }
 
@@ -404,11 +374,14 @@ export class Machine implements SiteRunner {
     child.trial = trial;
     const { seed } = this.program;
     for (const id of this.#trialsOf(site, child).drawn) {
-      const instead = child.instead.get(id);
-      if (instead) {
-        const v = quantile(instead, uniform(seed, trial, this.#sites.drawName(id), 0));
-        this.#wait(child, { node: id, row: undefined, value: () => v });
-        continue;
+      const name = this.#sites.drawName(id);
+      for (const { node, row, distribution } of child.instead.values()) {
+        if (node !== id) continue;
+        const v = quantile(
+          distribution,
+          uniform(seed, trial, name, row === undefined ? 0 : row + 1),
+        );
+        this.#wait(child, { node, row, value: () => v });
       }
       if (child.heldBefore.has(id)) continue;
       this.drawNode(id, trial, (row, v) => {
@@ -418,12 +391,14 @@ export class Machine implements SiteRunner {
     }
   }
 
-  /** What a site draws and works: more where a scenario puts uncertain amounts in. */
+  /** What a site draws and works: more where a scenario puts uncertain amounts in, or ends a circle. */
   #trialsOf(site: Site, child: Memory): TrialCone {
-    if (site.kind !== 'trials' || child.instead.size === 0) return site;
-    const nodes = [...child.instead.keys()];
-    const key = nodes.join();
-    const made = site.variants.get(key) ?? coneOf(this.program, site, nodes);
+    const { knots } = this.program;
+    const nodes = site.kind === 'trials' ? [...child.instead.values()] : [];
+    const held = knots.size === 0 ? [] : [...child.heldBefore].filter((id) => knots.has(id));
+    if (nodes.length === 0 && held.length === 0) return site;
+    const key = `${[...child.instead.keys()].join()} ${held.join()}`;
+    const made = site.variants.get(key) ?? coneOf(this.program, site, nodes, held);
     site.variants.set(key, made);
     return made;
   }
@@ -454,6 +429,7 @@ export class Machine implements SiteRunner {
     const type = p.nodes[r.node]?.type;
     if (!type) return;
     const operands = p.operands[r.node] as readonly Operand[];
+    if (operands.length !== componentCount(type)) return;
     m.faults[r.node] = r.fault;
     if (r.fault) m.faulty = true;
     if (!m.held.has(r.node)) m.held = new Set(m.held).add(r.node);
@@ -470,12 +446,15 @@ export class Machine implements SiteRunner {
         const array = m.own(~operand, n);
         for (let i = 0; i < n; i++) array[i] = r.value(component, i);
       });
-    if (operands.length !== componentCount(type)) throw new RangeError('components');
   }
 
   /** Works the cone of a set of replacements. */
   runActions(actions: Site['cone'], list: readonly Replacement[], m: Memory): void {
     for (const action of actions) {
+      if (action.kind === 'circle') {
+        this.#knot(action.faults, m);
+        continue;
+      }
       if (action.kind === 'unit') {
         const unit = this.program.units[action.unit] as Unit;
         if (unit.loop) this.runUnit(unit, m, heldIn(unit, list, m));
@@ -526,6 +505,7 @@ export class Machine implements SiteRunner {
     const { slow } = this.program;
     const late: Unit[] = [];
     for (const action of actions) {
+      if (action.kind === 'circle') continue;
       if (action.kind === 'unit') {
         const unit = this.program.units[action.unit] as Unit;
         if (!this.#isReached(unit, moved)) continue;
@@ -546,6 +526,12 @@ export class Machine implements SiteRunner {
       }
     }
     return late;
+  }
+
+  /** A circle is left: its members have the message, or wait. */
+  #knot(faults: ReadonlyMap<number, Fault>, m: Memory): void {
+    for (const [id, fault] of faults) m.faults[id] = fault;
+    m.faulty = true;
   }
 
   #patch(m: Memory, r: Replacement): void {
@@ -581,7 +567,7 @@ export class Machine implements SiteRunner {
     this.#spent += this.#costOf(cone, child);
     // What shares its trials may cost as much again, as the cells would one by one.
     if (this.#spent > (site.also.size > 0 ? 2 : 1) * MOST_WORK) {
-      child.problem = TOO_MUCH;
+      child.say('work-much', TOO_MUCH);
       return false;
     }
     this.#depth++;
@@ -590,20 +576,12 @@ export class Machine implements SiteRunner {
     for (const id of site.wanted) {
       const fault = child.faults[id];
       if (!fault) continue;
-      child.problem = this.faultText(child, id);
+      child.problem = '';
+      const { code, text, root } = rootOf(this.program, child, id);
+      child.say(code, text);
+      child.root = root;
       return false;
     }
     return true;
-  }
-
-  /** The message at the root of a fault. */
-  faultText(m: Memory, id: number, depth = 0): string {
-    const fault = m.faults[id];
-    const name = this.program.nodes[id]?.name ?? '';
-    if (!fault || depth > 200) return `"${name}" cannot be worked out.`;
-    if (fault.kind === 'waits') return this.faultText(m, fault.on, depth + 1);
-    if (fault.kind === 'blank') return `"${name}" is still to be filled in.`;
-    if (fault.kind === 'pending') return `"${name}" is still being worked out.`;
-    return fault.text;
   }
 }

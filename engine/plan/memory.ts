@@ -6,6 +6,8 @@
 // written are the parent's own arrays; they are never written through.
 
 import type { Distribution } from '../check/typed.ts';
+import type { Code } from '../source/catalogue.ts';
+import type { Span } from '../source/span.ts';
 
 export interface AxisValue {
   readonly length: number;
@@ -19,10 +21,27 @@ export interface AxisValue {
 }
 
 export type Fault =
-  | { readonly kind: 'error'; readonly text: string }
+  | {
+      readonly kind: 'error';
+      readonly text: string;
+      readonly code: Code;
+      /** Where in the formula, when that is known. */
+      readonly span?: Span;
+    }
   | { readonly kind: 'waits'; readonly on: number }
   | { readonly kind: 'pending' }
   | { readonly kind: 'blank' };
+
+/** An uncertain amount that a scenario puts in place of a node, or of one entry of a column. */
+export interface DrawnInstead {
+  readonly node: number;
+  readonly row: number | undefined;
+  readonly distribution: Distribution;
+}
+
+export function placeKey(node: number, row: number | undefined): string {
+  return row === undefined ? `${node}` : `${node}:${row}`;
+}
 
 export type Operand = number;
 
@@ -30,7 +49,7 @@ const NO_PLACES = new Float64Array(0);
 export const NO_AXIS: AxisValue = { length: 0, start: 0, end: 0, step: 0, places: NO_PLACES };
 
 const NOTHING_HELD: ReadonlySet<number> = new Set();
-const NOTHING_INSTEAD: ReadonlyMap<number, Distribution> = new Map();
+const NOTHING_INSTEAD: ReadonlyMap<string, DrawnInstead> = new Map();
 const NO_ROW_HELD: ReadonlySet<string> = new Set();
 
 export class Memory {
@@ -48,14 +67,17 @@ export class Memory {
   /** What the runs around this one have replaced. */
   heldBefore: ReadonlySet<number> = NOTHING_HELD;
   heldRowsBefore: ReadonlySet<string> = NO_ROW_HELD;
-  /** Replaced nodes that trials draw all the same: a scenario's own uncertain amounts. */
-  instead: ReadonlyMap<number, Distribution> = NOTHING_INSTEAD;
+  /** What is replaced and drawn in trials all the same: a scenario's own uncertain amounts, by `placeKey`. */
+  instead: ReadonlyMap<string, DrawnInstead> = NOTHING_INSTEAD;
   /** Place on the axis while a circle is stepped. */
   index = 0;
   /** Whether a node ever had a fault here: then faults must be cleared before cells are worked together. */
   faulty = false;
-  /** What went wrong in the instruction at work, in words. */
+  /** What went wrong in the instruction at work, in words, and the name of the message. */
   problem = '';
+  code: Code = 'no-number';
+  /** The node at the root of that, −1 when it is here. */
+  root = -1;
 
   constructor(scalarCount: number, rowCount: number, axisCount: number, nodeCount: number) {
     this.scalars = new Float64Array(scalarCount);
@@ -63,6 +85,24 @@ export class Memory {
     this.#own = new Array<Float64Array | undefined>(rowCount).fill(undefined);
     this.axes = new Array<AxisValue>(axisCount).fill(NO_AXIS);
     this.faults = new Array<Fault | undefined>(nodeCount).fill(undefined);
+  }
+
+  /** Says what went wrong; what was said first is the reason. */
+  say(code: Code, problem: string): void {
+    if (this.problem !== '') return;
+    this.root = -1;
+    this.code = code;
+    this.problem = problem;
+  }
+
+  /** Takes over what went wrong in a run within this one. */
+  passOn(child: Memory): void {
+    if (this.problem !== '') return;
+    this.say(child.code, child.problem);
+    const known = child.root >= 0 ? this.faults[child.root] : undefined;
+    // What is wrong here already has its message: this waits for it.
+    if ((known?.kind === 'error' && known.text === child.problem) || known?.kind === 'blank')
+      this.root = child.root;
   }
 
   /** Becomes a view of the parent's present state. */

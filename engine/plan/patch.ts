@@ -12,6 +12,7 @@ import { vector } from './compile-expression.ts';
 import type { Emitter } from './emitter.ts';
 import { joinRows } from './join-rows.ts';
 import type { Memory, Operand } from './memory.ts';
+import { needsOf } from './needs.ts';
 import { type CodeRange, opNumber, type Program, type Unit, WIDTH } from './program.ts';
 
 /** Instructions and steps that may pile up before the program is compiled anew. */
@@ -83,9 +84,13 @@ function canDraw({ program, sites }: Compiled, id: number, draws: readonly numbe
 /** Links what runs the notebook within it; false when other work than before is to be put off. */
 function relinks({ program, sites }: Compiled): boolean {
   if (sites.sites.length === 0) return true;
-  const before = program.slow.slice();
+  const [slow, needs] = [program.slow.slice(), program.needs.of];
+  (program as Mutable<Program>).needs = needsOf(program.nodes, program.draws);
   link(program, sites);
-  return before.every((mark, id) => mark === program.slow[id]);
+  // What runs something again must still stand after all that it needs.
+  const stands = (id: number): boolean =>
+    !program.needs.within.has(id) || isSameList(needs[id] ?? [], program.needs.of[id] ?? []);
+  return slow.every((mark, id) => mark === program.slow[id] && stands(id));
 }
 
 function compileInto(
@@ -154,10 +159,12 @@ function rewire(
   now: readonly number[],
 ): readonly number[] {
   (program.draws as (readonly number[])[])[id] = now;
-  const drawnOnBy = program.drawnOnBy as (readonly number[])[];
+  (program.needs.of as (readonly number[])[])[id] = now;
   const gone = before.filter((on) => !now.includes(on));
   const come = now.filter((on) => !before.includes(on));
-  for (const on of gone) drawnOnBy[on] = (drawnOnBy[on] ?? []).filter((by) => by !== id);
-  for (const on of come) drawnOnBy[on] = [...(drawnOnBy[on] ?? []), id].sort((a, b) => a - b);
+  for (const list of [program.drawnOnBy, program.needs.by] as (readonly number[])[][]) {
+    for (const on of gone) list[on] = (list[on] ?? []).filter((by) => by !== id);
+    for (const on of come) list[on] = [...(list[on] ?? []), id].sort((a, b) => a - b);
+  }
   return [...gone, ...come];
 }

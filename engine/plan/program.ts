@@ -4,7 +4,9 @@
 
 import type { GraphNode } from '../check/scope.ts';
 import type { Axis } from '../check/type.ts';
-import type { Memory, Operand } from './memory.ts';
+import type { Code } from '../source/catalogue.ts';
+import type { Fault, Memory, Operand } from './memory.ts';
+import type { Needs } from './needs.ts';
 
 /** Instructions are five numbers: operation, destination, operands a and b, and c (third operand or shape). */
 export const WIDTH = 5;
@@ -51,6 +53,12 @@ export interface Step {
   run(m: Memory): void;
   /** Takes any numbers in its stride, infinite ones and such that are none included. */
   readonly calm?: boolean;
+  /** For explaining a value that is none: the places read and written, and whether rows are read as a whole. */
+  readonly reads?: readonly Operand[];
+  readonly writes?: readonly Operand[];
+  readonly isWhole?: boolean;
+  /** What is wrong when it made no number out of numbers. */
+  readonly why?: { readonly code: Code; readonly text: string };
 }
 
 export interface CodeRange {
@@ -81,6 +89,8 @@ export interface Unit {
 
 export interface Program {
   readonly nodes: readonly GraphNode[];
+  /** The text of an item, to quote from. */
+  readonly textOf: (item: number) => string;
   readonly seed: number;
   readonly trials: number;
   /** Components of each node. */
@@ -97,13 +107,17 @@ export interface Program {
   readonly rowCount: number;
   readonly axisCount: number;
   readonly rowLengths: readonly { readonly axis: number; readonly length: number }[];
-  /** Nodes that cannot be run, with what is wrong or missing. */
-  readonly broken: ReadonlyMap<number, { readonly text?: string; readonly on?: number }>;
+  /** Nodes that have no value in the plan, with what is wrong or missing. */
+  readonly broken: ReadonlyMap<number, Fault>;
+  /** Those of them that go round in a circle: a run that puts something in may work them. */
+  readonly knots: ReadonlySet<number>;
   /** Work that is put off: trials, solving, long sweeps, and what depends on them. */
   readonly slow: Uint8Array;
   /** Everything each node draws on, directly. */
   readonly draws: readonly (readonly number[])[];
   readonly drawnOnBy: readonly (readonly number[])[];
+  /** What each node must have before it can be worked. */
+  readonly needs: Needs;
   /** Order of nodes among units, for cones. */
   readonly position: Int32Array;
 }

@@ -173,6 +173,12 @@ function scanNumber(fn: ReduceOp, v: number, n: number, where: (i: number) => nu
   return found;
 }
 
+/** Numbers that are all right and have no sum. */
+const TOO_LARGE: NonNullable<Step['why']> = {
+  code: 'too-large',
+  text: 'What is added up here becomes larger than any number that can be kept, about 10³⁰⁸. Look for a value that is out of measure.',
+};
+
 export function reduceStep(
   expr: Extract<Expr, { op: 'reduce' }>,
   a: readonly Operand[],
@@ -196,6 +202,10 @@ export function reduceStep(
   };
   return {
     calm: true,
+    reads: where === undefined ? [x] : [x, where],
+    writes: out,
+    isWhole: true,
+    why: TOO_LARGE,
     run(m: Memory): void {
       const value = m.axes[axis.id] as AxisValue;
       const n = axis.kind === 'rows' ? m.array(x).length : value.length;
@@ -220,7 +230,7 @@ export function reduceStep(
         const none = (text: string): void => {
           for (let j = 0; j < out.length; j++) {
             const o = otherwise?.[j];
-            if (o === undefined) m.problem = text;
+            if (o === undefined) m.say('nothing-left', text);
             write(m, j, k, total, o === undefined ? Number.NaN : m.at(o, 0));
           }
         };

@@ -4,27 +4,15 @@
 
 import type { Type } from '../check/type.ts';
 import type { Expr } from '../check/typed.ts';
-import { visitExpr } from '../check/typed-walk.ts';
 import { formatQuantity } from '../dimension/quantity.ts';
 import { preferredUnit } from '../dimension/unit.ts';
+import type { Code } from '../source/catalogue.ts';
 import type { Compiling } from './compiling.ts';
 import type { AxisValue, Memory, Operand } from './memory.ts';
+import { readsOf } from './needs.ts';
 import type { Step } from './program.ts';
 import type { RunContext } from './sites.ts';
 import { APART, contextKey } from './trial-pool.ts';
-
-/** Nodes whose values an expression reads, axes included. */
-export function wantedBy(...exprs: readonly Expr[]): ReadonlySet<number> {
-  const wanted = new Set<number>();
-  for (const expr of exprs)
-    visitExpr(expr, (x) => {
-      if (x.op === 'ref') wanted.add(x.node);
-      if ('axis' in x && x.axis.node >= 0) wanted.add(x.axis.node);
-      for (const axis of x.type.axes)
-        if (axis.node >= 0 && axis.kind !== 'steps') wanted.add(axis.node);
-    });
-  return wanted;
-}
 
 /** Copies a result into the place of the caller. */
 function deliver(
@@ -55,12 +43,18 @@ function deliver(
 }
 
 /** Gives up: the places get no number, the memory the reason. */
-export function fail(m: Memory, out: readonly Operand[], problem: string): void {
-  m.problem = problem;
+export function fail(m: Memory, out: readonly Operand[], code: Code, problem: string): void {
+  m.say(code, problem);
   for (const o of out) {
     if (o >= 0) m.scalars[o] = Number.NaN;
     else m.own(~o, 1)[0] = Number.NaN;
   }
+}
+
+/** The same, with the reason that a run within this one has. */
+export function failWith(m: Memory, out: readonly Operand[], child: Memory): void {
+  m.passOn(child);
+  fail(m, out, child.code, child.problem);
 }
 
 export function withStep(
@@ -83,7 +77,7 @@ export function withStep(
     kind: 'with',
     owner: k.owner,
     targets: expr.overrides.map((o) => ({ node: o.node, row: o.row })),
-    wanted: wantedBy(expr.value),
+    reads: readsOf(expr.value),
     instructions,
     resultAxes: expr.value.type.axes,
   });
@@ -93,7 +87,7 @@ export function withStep(
   return {
     run(m: Memory): void {
       if (site.invalid !== '') {
-        fail(m, out, site.invalid);
+        fail(m, out, 'axis-moved', site.invalid);
         return;
       }
       const machine = sites.machine;
@@ -124,13 +118,13 @@ export function withStep(
           );
         });
         if (!machine.runCone(site, child)) {
-          fail(m, out, child.problem);
+          failWith(m, out, child);
           return;
         }
         child.problem = '';
         machine.execute(site.body, child);
         if (child.problem !== '') {
-          fail(m, out, child.problem);
+          failWith(m, out, child);
           return;
         }
         deliver(m, child, results, out, n, total);
@@ -157,7 +151,7 @@ export function solveStep(k: Compiling, expr: Extract<Expr, { op: 'solve' }>, ou
     kind: 'solve',
     owner: k.owner,
     targets: [{ node: expr.node, row: undefined }],
-    wanted: wantedBy(expr.left, expr.right),
+    reads: readsOf(expr.left, expr.right),
     instructions,
     resultAxes: [],
   });
@@ -165,23 +159,27 @@ export function solveStep(k: Compiling, expr: Extract<Expr, { op: 'solve' }>, ou
   return {
     run(m: Memory): void {
       if (site.invalid !== '') {
-        fail(m, [out], site.invalid);
+        fail(m, [out], 'axis-moved', site.invalid);
         return;
       }
       const machine = sites.machine;
       const child = machine.childOf(site, m);
       const [a, b] = [m.at(low as Operand, 0), m.at(high as Operand, 0)];
-      let failed = '';
+      let failed = false;
       /** left − right, positive where the condition holds. */
       const g = (x: number): number => {
         machine.replace(child, expr.node, undefined, () => x);
         if (!machine.runCone(site, child)) {
-          failed = child.problem;
+          m.passOn(child);
+          failed = true;
           return Number.NaN;
         }
         child.problem = '';
         machine.execute(site.body, child);
-        if (child.problem !== '') failed = child.problem;
+        if (child.problem !== '') {
+          m.passOn(child);
+          failed = true;
+        }
         const [l, r] = [child.at(left, 0), child.at(right, 0)];
         const d = l - r;
         // What counts as equal in a check counts as equal here.
@@ -192,8 +190,8 @@ export function solveStep(k: Compiling, expr: Extract<Expr, { op: 'solve' }>, ou
         return child.at(left, 0);
       };
       const found = findRoot(g, a, b, expr.relation);
-      if (failed !== '') {
-        fail(m, [out], failed);
+      if (failed) {
+        m.scalars[out] = Number.NaN;
         return;
       }
       if (typeof found === 'number') {
@@ -204,6 +202,7 @@ export function solveStep(k: Compiling, expr: Extract<Expr, { op: 'solve' }>, ou
       fail(
         m,
         [out],
+        'no-solution',
         `Nothing in the range fits: at ${shown(a, expr.type)} it is ${shown(l0, expr.left.type)}, at ${shown(b, expr.type)} ${shown(l1, expr.left.type)}. Widen the range.`,
       );
     },

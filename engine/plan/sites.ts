@@ -1,8 +1,8 @@
 // Sites: places in the program where part of the notebook is run again with some nodes replaced.
 
 import type { Axis } from '../check/type.ts';
-import type { Distribution } from '../check/typed.ts';
-import type { Memory, Operand } from './memory.ts';
+import type { DrawnInstead, Fault, Memory, Operand } from './memory.ts';
+import type { Reads } from './needs.ts';
 import type { CodeRange } from './program.ts';
 import { nameNumber } from './random.ts';
 
@@ -32,12 +32,13 @@ export interface Site {
   readonly owner: number;
   /** Replaced nodes; a row means one entry of a column. */
   readonly targets: readonly { readonly node: number; readonly row: number | undefined }[];
-  /** Nodes the body reads. */
-  readonly wanted: ReadonlySet<number>;
+  /** What the body reads. */
+  readonly reads: Reads;
   readonly instructions: readonly number[];
   readonly resultAxes: readonly Axis[];
   body: CodeRange;
-  /** Filled in by the linker. */
+  /** Nodes that must have a value in this run; filled in by the linker, like what follows. */
+  wanted: ReadonlySet<number>;
   cone: readonly ConeAction[];
   invalid: string;
   /** Uncertain nodes under the wanted ones (trials). */
@@ -45,7 +46,7 @@ export interface Site {
   child: Memory | undefined;
   /** Nodes worked as well for trials that share this run; their faults are not this site's. */
   readonly also: Set<number>;
-  /** Cone and drawn nodes where a scenario's own uncertain amounts are drawn, by their nodes. */
+  /** Cone and drawn nodes where a scenario's own uncertain amounts are drawn, or where runs around hold nodes of a circle. */
   readonly variants: Map<string, TrialCone>;
 }
 
@@ -59,7 +60,9 @@ export type ConeAction =
   | { readonly kind: 'unit'; readonly unit: number }
   | { readonly kind: 'replace'; readonly node: number }
   /** Entries put in after (or instead of) the column's own work. */
-  | { readonly kind: 'patch'; readonly node: number };
+  | { readonly kind: 'patch'; readonly node: number }
+  /** A circle that what is put in does not end. */
+  | { readonly kind: 'circle'; readonly faults: ReadonlyMap<number, Fault> };
 
 /** What the runs around an expression put in; trials that stand in the same one can be shared. */
 export interface RunContext {
@@ -84,7 +87,7 @@ export type Sample = readonly Float64Array[];
 
 export interface KeptTrials {
   readonly inputs: readonly number[];
-  readonly instead: ReadonlyMap<number, Distribution>;
+  readonly instead: ReadonlyMap<string, DrawnInstead>;
   readonly samples: ReadonlyMap<PoolMember, Sample>;
 }
 
@@ -116,12 +119,21 @@ export class RunSites {
     return this.runner;
   }
 
+  /** Only the first so many: what came after was made for a formula that is compiled in another way. */
+  keep(count: number): void {
+    const gone = new Set(this.sites.splice(count));
+    for (const { members } of this.pools.values())
+      for (let i = members.length - 1; i >= 0; i--)
+        if (gone.has(members[i]?.site as Site)) members.splice(i, 1);
+  }
+
   add(
-    site: Omit<Site, 'body' | 'cone' | 'invalid' | 'drawn' | 'child' | 'also' | 'variants'>,
+    site: Pick<Site, 'kind' | 'owner' | 'targets' | 'reads' | 'instructions' | 'resultAxes'>,
   ): Site {
     const made: Site = {
       ...site,
       body: { from: 0, to: 0 },
+      wanted: new Set(),
       cone: [],
       invalid: '',
       drawn: [],

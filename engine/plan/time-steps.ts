@@ -172,11 +172,14 @@ export function batteryStepOf(
     for (const [j, low, high, text] of ranges) {
       const v = m.at(args[j] as Operand, 0);
       if (!(v >= low && v <= high)) {
-        m.problem = `battery run(…) takes ${NAMES[j]} from ${text}; here it is outside.`
-          .replace('from more', 'as more')
-          .replace('from 0 W or', 'as 0 W or')
-          .replace('from 0 h or', 'as 0 h or')
-          .replace('from 0 %/h or', 'as 0 %/h or');
+        m.say(
+          'out-of-range',
+          `battery run(…) takes ${NAMES[j]} from ${text}; here it is outside.`
+            .replace('from more', 'as more')
+            .replace('from 0 W or', 'as 0 W or')
+            .replace('from 0 h or', 'as 0 h or')
+            .replace('from 0 %/h or', 'as 0 %/h or'),
+        );
         return;
       }
     }
@@ -283,10 +286,14 @@ export function drawnSkyStep(
       const [wetDays, spell] = [m.at(args[0] as Operand, 0), m.at(args[1] as Operand, 0)];
       const chain = wetChain(wetDays, spell);
       if (!(wetDays >= 0 && wetDays <= 30))
-        m.problem = 'drawn sky(…) takes wet days from 0 to 30, in a month.';
-      else if (!(spell >= 1)) m.problem = 'drawn sky(…) takes wet spell as 1 day or more.';
+        m.say('out-of-range', 'drawn sky(…) takes wet days from 0 to 30, in a month.');
+      else if (!(spell >= 1))
+        m.say('out-of-range', 'drawn sky(…) takes wet spell as 1 day or more.');
       else if (chain.afterDry > 1)
-        m.problem = `${wetDays} wet days in a month cannot lie in spells of ${spell} days. Make the spell longer.`;
+        m.say(
+          'out-of-range',
+          `${wetDays} wet days in a month cannot lie in spells of ${spell} days. Make the spell longer.`,
+        );
       if (m.problem !== '') {
         row.fill(Number.NaN);
         return;

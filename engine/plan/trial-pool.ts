@@ -3,8 +3,8 @@
 // others. What is kept is taken only when every number that the trials draw on is, to the bit, what
 // it was; so nothing has to be told when something beneath moves.
 
-import type { Distribution, TypedOverride } from '../check/typed.ts';
-import type { Memory, Operand } from './memory.ts';
+import type { TypedOverride } from '../check/typed.ts';
+import type { DrawnInstead, Memory, Operand } from './memory.ts';
 import type { Program } from './program.ts';
 import type { ConeAction, PoolMember, RunContext, Sample, Site } from './sites.ts';
 
@@ -47,7 +47,10 @@ export function trialInputs(
     if (action.kind === 'unit')
       for (const id of program.units[action.unit]?.nodes ?? []) worked.add(id);
   const nodes = new Set<number>([...site.wanted, ...site.also]);
-  for (const id of worked) for (const on of program.draws[id] ?? []) nodes.add(on);
+  for (const id of worked) {
+    for (const on of program.draws[id] ?? []) nodes.add(on);
+    for (const on of program.needs.of[id] ?? []) nodes.add(on);
+  }
   for (const id of [...nodes]) for (const axis of axisNodes(program, id)) nodes.add(axis);
   const found: number[] = [];
   const put = (operand: Operand): void => {
@@ -60,7 +63,7 @@ export function trialInputs(
     }
   };
   const axes = new Set<number>();
-  for (const id of nodes) {
+  for (const id of [...nodes].sort((a, b) => a - b)) {
     const isHeld = child.heldBefore.has(id);
     found.push(id, isHeld ? 1 : 0);
     for (const axis of program.nodes[id]?.type?.axes ?? []) axes.add(axis.id);
@@ -88,12 +91,12 @@ function axisNodes(program: Program, id: number): number[] {
 export function keptFor(
   member: PoolMember,
   inputs: readonly number[],
-  instead: ReadonlyMap<number, Distribution>,
+  instead: ReadonlyMap<string, DrawnInstead>,
 ): Sample | undefined {
   const { kept } = member.pool;
   if (!kept || kept.inputs.length !== inputs.length || kept.instead.size !== instead.size) return;
-  for (const [node, distribution] of instead)
-    if (kept.instead.get(node) !== distribution) return undefined;
+  for (const [key, { distribution }] of instead)
+    if (kept.instead.get(key)?.distribution !== distribution) return undefined;
   for (let i = 0; i < inputs.length; i++)
     if (!Object.is(kept.inputs[i], inputs[i])) return undefined;
   return kept.samples.get(member);

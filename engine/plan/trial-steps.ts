@@ -2,19 +2,30 @@
 // givens beneath it drawn anew. Those in the same context share their runs (trial-pool.ts).
 
 import type { Expr } from '../check/typed.ts';
+import type { Code } from '../source/catalogue.ts';
 import type { Compiling } from './compiling.ts';
 import type { Memory, Operand } from './memory.ts';
+import { readsOf } from './needs.ts';
 import { percentileOf } from './order-statistics.ts';
 import type { Step } from './program.ts';
-import { fail, wantedBy } from './run-steps.ts';
+import { fail } from './run-steps.ts';
 import type { PoolMember, RunSites, Sample, TrialPool } from './sites.ts';
 import { APART, keptFor } from './trial-pool.ts';
+
+/** Why there are no numbers. */
+interface Told {
+  readonly code: Code;
+  readonly text: string;
+}
 
 /** Numbers kept of one value over the trials. */
 const MOST_KEPT = 40_000_000;
 /** Numbers kept for another cell that may never ask for them. */
 const MOST_KEPT_FOR_OTHERS = 4_000_000;
-const TOO_LONG = 'Too many trials of too long a series to rank. Use fewer trials.';
+const TOO_LONG: Told = {
+  code: 'trials-long',
+  text: 'Too many trials of too long a series to rank. Use fewer trials.',
+};
 
 export function chanceStep(k: Compiling, condition: Expr, out: Operand): Step {
   const member = trialMember(k, condition);
@@ -22,8 +33,8 @@ export function chanceStep(k: Compiling, condition: Expr, out: Operand): Step {
   return {
     run(m: Memory): void {
       const found = sampleOf(sites, member, m);
-      if (typeof found === 'string') {
-        fail(m, [out], found);
+      if ('code' in found) {
+        fail(m, [out], found.code, found.text);
         return;
       }
       let hits = 0;
@@ -42,12 +53,12 @@ export function percentileStep(k: Compiling, value: Expr, share: Expr, out: Oper
     run(m: Memory): void {
       const wanted = m.at(s as Operand, 0);
       if (!(wanted >= 0 && wanted <= 1)) {
-        fail(m, [out], 'percentile(…) takes a share from 0 % to 100 %.');
+        fail(m, [out], 'out-of-range', 'percentile(…) takes a share from 0 % to 100 %.');
         return;
       }
       const found = sampleOf(sites, member, m);
-      if (typeof found === 'string') {
-        fail(m, [out], found);
+      if ('code' in found) {
+        fail(m, [out], found.code, found.text);
         return;
       }
       const values = found.map((sample) => percentileOf(sample, wanted));
@@ -69,7 +80,7 @@ function trialMember(k: Compiling, expr: Expr): PoolMember {
     kind: 'trials',
     owner: k.owner,
     targets: [],
-    wanted: wantedBy(expr),
+    reads: readsOf(expr),
     instructions,
     resultAxes: expr.type.axes,
   });
@@ -85,7 +96,7 @@ function trialMember(k: Compiling, expr: Expr): PoolMember {
 }
 
 /** The numbers of one member over all trials, or why there are none. */
-function sampleOf(sites: RunSites, member: PoolMember, m: Memory): Sample | string {
+function sampleOf(sites: RunSites, member: PoolMember, m: Memory): Sample | Told {
   const { machine } = sites;
   const { site, pool } = member;
   const child = machine.childOf(site, m);
@@ -100,11 +111,14 @@ function sampleOf(sites: RunSites, member: PoolMember, m: Memory): Sample | stri
   const working = new Set(inputs ? pool.together : []).add(member);
   for (let trial = 0; trial < sites.trials; trial++) {
     machine.draw(child, site, trial);
-    if (!machine.runCone(site, child)) return child.problem;
+    if (!machine.runCone(site, child)) {
+      m.passOn(child);
+      return { code: child.code, text: child.problem };
+    }
     for (const other of working) {
       const problem =
         other !== member && machine.hasFailed(child, other.site.wanted)
-          ? 'failed'
+          ? TOO_LONG
           : keepOne(
               sites,
               other,
@@ -113,7 +127,7 @@ function sampleOf(sites: RunSites, member: PoolMember, m: Memory): Sample | stri
               samples,
               other === member ? MOST_KEPT : MOST_KEPT_FOR_OTHERS,
             );
-      if (problem === '') continue;
+      if (problem === undefined) continue;
       if (other === member) return problem;
       // It finds its own message when it is worked itself.
       working.delete(other);
@@ -132,13 +146,13 @@ function keepOne(
   trial: number,
   samples: Map<PoolMember, Sample>,
   most: number,
-): string {
+): Told | undefined {
   const { result, site } = member;
   child.problem = '';
   sites.machine.execute(site.body, child);
-  const { problem } = child;
+  const { problem, code } = child;
   child.problem = '';
-  if (problem !== '') return problem;
+  if (problem !== '') return { code, text: problem };
   const n = result >= 0 ? 1 : child.array(result).length;
   let sample = samples.get(member);
   if (!sample) {
@@ -147,5 +161,5 @@ function keepOne(
     samples.set(member, sample);
   }
   for (let i = 0; i < sample.length; i++) (sample[i] as Float64Array)[trial] = child.at(result, i);
-  return '';
+  return undefined;
 }

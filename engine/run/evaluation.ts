@@ -11,7 +11,14 @@ import { type Compiled, compile } from '../plan/compile.ts';
 import { closure } from '../plan/graph.ts';
 import { coneNodes, orderCone } from '../plan/link.ts';
 import type { Reached, Replacement } from '../plan/machine.ts';
-import type { AxisValue, Fault, Memory, Operand } from '../plan/memory.ts';
+import {
+  type AxisValue,
+  type DrawnInstead,
+  type Fault,
+  type Memory,
+  type Operand,
+  placeKey,
+} from '../plan/memory.ts';
 import { patchNode } from '../plan/patch.ts';
 import type { Program } from '../plan/program.ts';
 import type { ConeAction } from '../plan/sites.ts';
@@ -108,7 +115,7 @@ export class Evaluation {
     machine.runAll(this.plan, slow);
     if (!slow)
       for (const unit of program.units) {
-        if (!this.#isSlow(unit.nodes)) continue;
+        if (!this.#isSlow(unit.nodes) || unit.nodes.some((id) => program.knots.has(id))) continue;
         for (const id of unit.nodes) this.plan.faults[id] = { kind: 'pending' };
         this.#queue.push({ column: 0, unit: unit.id });
       }
@@ -296,19 +303,30 @@ export class Evaluation {
     return this.#replacements(this.columns[index] as Column);
   }
 
-  /** The node whose value a scenario puts in place of a whole node. */
-  sourceOf(index: number, node: number): number | undefined {
+  /** The node whose value a scenario puts in place of a whole node, or of an entry. */
+  sourceOf(index: number, node: number, row?: number): number | undefined {
     return this.columns[index]?.scenario?.overrides.find(
-      (o) => o.override.node === node && o.override.row === undefined,
+      (o) => o.override.node === node && o.override.row === row,
     )?.from;
   }
 
-  /** Distributions of the uncertain amounts that a scenario puts in place of whole nodes. */
-  #instead(column: Column): ReadonlyMap<number, Distribution> {
-    const found = new Map<number, Distribution>();
+  /** How a node, or an entry of a column, is drawn in a column's trials; nothing when it is not. */
+  distributionOf(index: number, node: number, row: number | undefined): Distribution | undefined {
+    const { nodes } = this.program;
+    const from = this.sourceOf(index, node, row);
+    if (from !== undefined) return nodes[from]?.distribution;
+    return row === undefined
+      ? nodes[node]?.distribution
+      : nodes[node]?.entryDistributions.find((entry) => entry.row === row)?.distribution;
+  }
+
+  /** The uncertain amounts that a scenario puts in. */
+  #instead(column: Column): ReadonlyMap<string, DrawnInstead> {
+    const found = new Map<string, DrawnInstead>();
     for (const { override, from } of column.scenario?.overrides ?? []) {
       const distribution = this.program.nodes[from]?.distribution;
-      if (override.row === undefined && distribution) found.set(override.node, distribution);
+      const { node, row } = override;
+      if (distribution) found.set(placeKey(node, row), { node, row, distribution });
     }
     return found;
   }
@@ -430,7 +448,7 @@ export class Evaluation {
         .filter(
           ({ id }) =>
             program.slow[id] === 1 &&
-            !program.broken.has(id) &&
+            (!program.broken.has(id) || (index > 0 && program.knots.has(id))) &&
             (index === 0 || column.cone.has(id) || column.overridden.has(`${id}`)),
         )
         .map((node) => ({

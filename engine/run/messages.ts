@@ -4,6 +4,7 @@
 import type { Notebook } from '../notebook/notebook.ts';
 import { lineAndColumn } from '../notebook/read-notebook.ts';
 import type { Diagnostic } from '../source/diagnostic.ts';
+import type { Span } from '../source/span.ts';
 import type { Evaluation } from './evaluation.ts';
 import type { Message } from './snapshot.ts';
 
@@ -30,9 +31,13 @@ export function messagesOf(evaluation: Evaluation, text: string): readonly Messa
   for (const diagnostic of notebook.diagnostics) {
     const item = itemAt(notebook, diagnostic.span.start);
     const offset = item < 0 ? 0 : (notebook.items[item]?.offset ?? 0);
+    const inItem = ({ start, end }: Span): Span => ({ start: start - offset, end: end - offset });
     add(item, {
       ...diagnostic,
-      span: { start: diagnostic.span.start - offset, end: diagnostic.span.end - offset },
+      span: inItem(diagnostic.span),
+      ...(diagnostic.fixes
+        ? { fixes: diagnostic.fixes.map((fix) => ({ ...fix, span: inItem(fix.span) })) }
+        : {}),
     });
   }
   for (const { item, diagnostic } of scope.problems) add(item, diagnostic);
@@ -56,7 +61,11 @@ export function messagesOf(evaluation: Evaluation, text: string): readonly Messa
         return;
       const span = node.tree?.span ?? { start: 0, end: 1 };
       const prefix = index === 0 ? '' : `In the scenario "${column.name}": `;
-      add(node.item, { code: 'value', span, text: `${prefix}${fault.text}` });
+      add(node.item, {
+        code: fault.code,
+        span: fault.span ?? span,
+        text: `${prefix}${fault.text}`,
+      });
     });
   }
   return found.sort((a, b) => a.line - b.line || a.column - b.column);

@@ -11,7 +11,14 @@ import {
   formatQuantity,
   formatTimeOfDay,
 } from '../dimension/quantity.ts';
-import { findUnit, fromStored, plainUnit, preferredUnit, type Unit } from '../dimension/unit.ts';
+import {
+  coherentUnit,
+  findUnit,
+  fromStored,
+  plainUnit,
+  preferredUnit,
+  type Unit,
+} from '../dimension/unit.ts';
 import { wilsonInterval } from '../physics/weather-chance.ts';
 import type { Memory, Operand } from '../plan/memory.ts';
 import { percentileOf } from '../plan/order-statistics.ts';
@@ -42,9 +49,10 @@ export function unitFor(evaluation: Evaluation, type: QuantityType, node?: numbe
   const size = node === undefined ? undefined : largestOf(evaluation, node);
   const options = { point: type.stance !== 'plain', ...(size === undefined ? {} : { size }) };
   const usual = preferredUnit(type.dimension, units, options);
-  return node === undefined || reaches(evaluation, node, usual)
-    ? usual
-    : preferredUnit(type.dimension, [], options);
+  if (node === undefined || reaches(evaluation, node, usual)) return usual;
+  const other = preferredUnit(type.dimension, [], options);
+  // Of the largest angles only radians have a number.
+  return reaches(evaluation, node, other) ? other : coherentUnit(type.dimension);
 }
 
 /** The unit of both ends of a span: a gauge only when both are the areas of a wire. */

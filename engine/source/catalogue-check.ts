@@ -6,6 +6,18 @@ import { entry } from './catalogue-entry.ts';
 const CLOCK = 'clock = timeline(from: 2027-05-14, until: 2027-05-15, by: 6 h)';
 const TABLE = 't = table\n  k | n\n  x | 1\n  y | 2';
 const NAMES = {
+  'unit-alone': entry(
+    'A unit stands without a number, or in a spelling of its own.',
+    'Write the number first, and the unit as it is known here.',
+    'x = 3 h × V',
+    'V',
+  ),
+  'truth-word': entry(
+    'A word for a truth stands where a value is due.',
+    'Write a comparison, or a text in quotes.',
+    'a = true',
+    'true',
+  ),
   'unknown-name': entry(
     'A formula names a cell that does not exist.',
     'Use the name that is offered, or give it a line of its own.',
@@ -399,12 +411,6 @@ const CALLS = {
     'dapple 1\n\na = sunrise(on: 2027-05-14)\n',
     'sunrise',
     true,
-  ),
-  value: entry(
-    'A value cannot be worked out: something is divided by zero, or lies outside what is known.',
-    'Change the number that leads outside; the message names the limit.',
-    'x = 0\na = 3 / x',
-    '3 / x',
   ),
 } as const;
 

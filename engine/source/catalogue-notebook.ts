@@ -93,6 +93,12 @@ export const NOTEBOOK_MESSAGES = {
     'just some words',
     'just',
   ),
+  'equals-missing': entry(
+    'The sign = is missing between a name and its formula.',
+    'Write name = formula.',
+    'lamp 3 W',
+    'lamp',
+  ),
   'line-alone': entry(
     'An indented line follows one that takes no more lines.',
     'Begin it without a space.',

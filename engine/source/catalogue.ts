@@ -5,8 +5,14 @@ import { CHECK_MESSAGES } from './catalogue-check.ts';
 import type { CatalogueEntry } from './catalogue-entry.ts';
 import { FORMULA_MESSAGES } from './catalogue-formula.ts';
 import { NOTEBOOK_MESSAGES } from './catalogue-notebook.ts';
+import { RUN_MESSAGES } from './catalogue-run.ts';
 
-const ALL = { ...FORMULA_MESSAGES, ...NOTEBOOK_MESSAGES, ...CHECK_MESSAGES } as const;
+const ALL = {
+  ...FORMULA_MESSAGES,
+  ...NOTEBOOK_MESSAGES,
+  ...CHECK_MESSAGES,
+  ...RUN_MESSAGES,
+} as const;
 
 /** The name of a message. */
 export type Code = keyof typeof ALL;

@@ -29,6 +29,33 @@ const MESSAGES = {
     `"${unit}" is no unit. Write × between a number and a cell, or a known unit after the number.`,
   'unit-meant': (unit: string, meant: string) =>
     `"${unit}" is no unit. Write ${meant}, or × between a number and a cell.`,
+  'unit-hint': (unit: string, hint: string) => `"${unit}" is no unit. ${hint}`,
+  'unit-two': (written: string, meant: string) =>
+    `"${written}" is no unit: a number has one unit, without spaces. Write ${meant}.`,
+  'date-order': (written: string, meant: string) =>
+    `"${written}" looks like a date. Dates are written year, month, day: ${meant}.`,
+  'clock-halves': (written: string, meant: string) =>
+    `"${written}" is a time of a clock with two halves. The clock here has 24 hours: ${meant}.`,
+  thousands: (written: string, meant: string) =>
+    `"${written}" has a mark between its thousands. Write ${meant}.`,
+  'time-parts': (written: string, meant: string) =>
+    `"${written}" has two parts. Add them: ${meant}.`,
+  'angle-parts': (written: string, meant: string) =>
+    `"${written}" has degrees and minutes. Write the degrees as a decimal: ${meant}.`,
+  'range-word': (word: string, meant: string) =>
+    `"${word}" does not make a span. Write two points between its ends: ${meant}.`,
+  'sign-meant': (written: string, meant: string) =>
+    `"${written}" has no meaning in a formula. Write ${meant}.`,
+  'note-mark': (written: string, meant: string) =>
+    `"${written}" does not begin a note. Write ${meant} before it.`,
+  'times-letter': (letter: string, meant: string) =>
+    `The letter ${letter} does not multiply. Write ${meant} or * instead.`,
+  'share-of': (_: string, meant: string) =>
+    `"of" has no meaning in a formula. A share of an amount is a product: write ${meant}.`,
+  'number-dot': (written: string, meant: string) =>
+    `"${written}" ends with a point. Write ${meant}, or a figure after the point.`,
+  'equals-missing': (name: string, formula: string) =>
+    `"=" is missing between the name and the formula. Write ${name} = ${formula}.`,
   'unit-hyphen': (unit: string, product: string, difference: string) =>
     `"${unit}" is no unit. Write ${product} for a product of units, or ${difference} to subtract.`,
   'as-unit-missing': () => 'The unit is missing after "as". Write one, such as "as Wh".',
@@ -133,8 +160,7 @@ const MESSAGES = {
   'name-joining': (word: string, meant: string) =>
     `"${word}" joins formulas and ends a name. Write ${meant} with hyphens, or choose another word.`,
   'name-taken': (word: string) => `"${word}" has a meaning of its own. Choose another name.`,
-  'name-wrong': (name: string) =>
-    `"${name}" cannot be a name. Begin each word with a letter and use letters, figures, ' and - only; a later word may be a whole number.`,
+  'name-wrong': (name: string, why: string) => `"${name}" cannot be a name: ${why}`,
   'name-missing': () => 'A name is missing before "=". Write one.',
   'check-empty': (word: string) =>
     `Nothing stands after "${word}". Write what must hold, such as a ≥ b.`,

@@ -38,7 +38,8 @@ export function slips(first: string, second: string, limit: number): number {
 /** The candidate with the fewest slips, if at most a third of the word's letters (3 at most). */
 export function nearest(word: string, candidates: Iterable<string>): string | undefined {
   const wanted = word.toLowerCase();
-  let limit = Math.min(3, Math.max(1, Math.floor(wanted.length / 3)));
+  // A name of one or two letters is near to every other such name.
+  let limit = Math.min(3, Math.floor(wanted.length / 3));
   let best: string | undefined;
   for (const candidate of candidates) {
     const count = slips(wanted, candidate.toLowerCase(), limit);

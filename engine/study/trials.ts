@@ -56,14 +56,13 @@ export class TrialRun {
       const node = program.nodes[id];
       if (!node || program.broken.has(id) || program.slow[id] === 1) continue;
       if (overridden.has(`${id}`)) {
-        const from = evaluation.sourceOf(column, id);
-        if (from !== undefined && program.nodes[from]?.distribution)
+        if (evaluation.distributionOf(column, id, undefined))
           places.push({ node: id, row: undefined, name: node.name });
         continue;
       }
       if (node.distribution) places.push({ node: id, row: undefined, name: node.name });
-      for (const { row } of node.entryDistributions)
-        if (!overridden.has(`${id}:${row}`))
+      for (let row = 0; row < (node.table?.rowCount ?? 0); row++)
+        if (evaluation.distributionOf(column, id, row))
           places.push({ node: id, row, name: `${node.name}, row ${row + 1}` });
       if (node.expr?.op === 'drawn sky') roots.push(id);
     }
@@ -124,13 +123,7 @@ export class TrialRun {
 
   #drawnAt({ node, row }: UncertainPlace): Drawn {
     const { program, compiled } = this.#evaluation;
-    const source =
-      row === undefined ? (this.#evaluation.sourceOf(this.#column, node) ?? node) : node;
-    const owner = program.nodes[source];
-    const distribution =
-      row === undefined
-        ? owner?.distribution
-        : owner?.entryDistributions.find((e) => e.row === row)?.distribution;
+    const distribution = this.#evaluation.distributionOf(this.#column, node, row);
     if (!distribution) throw new RangeError(`node ${node} is not uncertain`);
     const place = row === undefined ? 0 : row + 1;
     return { distribution, name: compiled.sites.drawName(node), place };

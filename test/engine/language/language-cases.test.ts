@@ -132,7 +132,7 @@ const MISTAKES: readonly (readonly [written: string, column: number, says: strin
   ['a)', 2, '")" cannot stand here'],
   ['"unclosed', 1, 'no closing quote'],
   ['x² y', 4, 'Something is missing before "y"'],
-  ['10 A h', 6, 'Something is missing before "h"'],
+  ['10 A h', 6, 'Write Ah'],
 ];
 
 describe('doubtful formulas that read', () => {

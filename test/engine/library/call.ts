@@ -70,6 +70,7 @@ export function call(name: string, given: Readonly<Record<string, Given>>, place
     offset: place?.offset ?? (place === undefined ? Number.NaN : 0),
     textOf: (id) => texts[id] ?? '',
     problem: '',
+    code: 'out-of-range',
   };
   const out = new Float64Array(result.kind === 'record' ? recordFields(result.sort).length : 1);
   apply(Float64Array.from(numbers), out, context, windows);

@@ -14,6 +14,7 @@ const context: CallContext = {
   offset: -25_200,
   textOf: () => '',
   problem: '',
+  code: 'out-of-range',
 };
 
 const angle = fc.double({ min: 0, max: 6.28, noNaN: true });

@@ -2,7 +2,7 @@
 // formulas, within the spread that 4,000 trials leave; the draws depend on seed, trial and name alone.
 
 import { describe, expect, test } from 'vitest';
-import { openSession } from '../../../engine/index.ts';
+import { influenceOf, openSession } from '../../../engine/index.ts';
 import { notebook } from './evaluated.ts';
 
 const PLACE = 'place: 44.5 °N, 110.2 °W, 2100 m, UTC-6';
@@ -132,5 +132,40 @@ describe('drawn sky', () => {
       10,
     );
     expect(found.middle).toBeCloseTo(share, 6);
+  });
+});
+
+describe('an uncertain entry that a scenario puts in', () => {
+  const table = (entry: string): string => `t = table\n  k | use\n  lamp | ${entry}\n  fan | 6 W`;
+  const asked =
+    'total = sum(t.use)\nodds = chance(total > 46 W)\nmiddle = percentile(total, 50 %)\nsure = odds with t.use("lamp") = 41 W\nnone at all = middle with t.use = 1 W';
+  const fixed = `${table('30 W')}\n${asked}\nscenario Unsure\n  t.use("lamp") = 40 W ± 5 W`;
+
+  test('is drawn as the same entry in the table is', () => {
+    expect(cellsOf(fixed, 7, 1)).toEqual(cellsOf(`${table('40 W ± 5 W')}\n${asked}`));
+  });
+
+  test('has the shares of its distribution', () => {
+    const { odds, middle, sure, 'none at all': put } = cellsOf(fixed, 7, 1);
+    // The median of 40 ± 5 and 6 is 46: above it lies half.
+    expect(Math.abs((odds as number) - 50)).toBeLessThan((350 * 0.5) / Math.sqrt(TRIALS));
+    expect(Math.abs((middle as number) - 46)).toBeLessThan(0.5);
+    // 41 + 6 is always more than 46; 1 + 1 is 2 in every trial.
+    expect([sure, put]).toEqual([100, 2]);
+  });
+
+  test('is nothing in the plan', () => {
+    // 30 + 6 in every trial.
+    expect(cellsOf(fixed)).toMatchObject({ total: 36, odds: 0, middle: 36 });
+  });
+
+  test('moves what depends on it in the trials of that scenario', () => {
+    const body = `${table('30 W')}\ntotal = sum(t.use)\nscenario Unsure\n  t.use("lamp") = 40 W ± 5 W`;
+    const session = openSession(notebook(body, `${PLACE}\ntrials: 400\nseed: 7`));
+    const [one] = influenceOf(session, 'total', 1, 400);
+    // From 10 % to 90 % of a normal spread: 40 ± 1.2816 × 5, and 6 more.
+    expect(one?.low).toBeCloseTo(46 - 6.408, 2);
+    expect(one?.high).toBeCloseTo(46 + 6.408, 2);
+    expect(influenceOf(session, 'total', 0, 400)).toEqual([]);
   });
 });

@@ -4,27 +4,11 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { openSession } from '../../../engine/index.ts';
+import { silentCells } from './silent-cells.ts';
 
 const odd = JSON.parse(
   readFileSync(new URL('../../reference/odd-notebooks.json', import.meta.url), 'utf8'),
 ) as readonly string[];
-
-/** Cells that show neither a value nor why there is none. */
-function silentCells(text: string): string[] {
-  const session = openSession(text);
-  const silent: string[] = [];
-  for (const index of session.evaluation.columns.keys()) {
-    const { cells } = session.report(index, false);
-    for (const [name, cell] of Object.entries(cells)) {
-      const { value, kind } = cell;
-      const isNumber = typeof value === 'number' && Number.isFinite(value);
-      const isTold = cell.error !== undefined || cell.waits !== undefined || kind === 'blank';
-      if ((value === null || typeof value === 'number') && !isNumber && !isTold)
-        silent.push(`${name}: ${cell.text}`);
-    }
-  }
-  return silent;
-}
 
 test.each(odd.map((text, number) => ({ number, text })))('odd notebook $number', ({ text }) => {
   expect(silentCells(text)).toEqual([]);
@@ -53,6 +37,11 @@ describe('a value that its own unit has no number for', () => {
     expect(shown(body).a).toBe('5.26 mm²');
     // 2 AWG is 33.63 mm²; 5.26 − 33.63 = −28.37.
     expect(shown(body, 1).a).toBe('−28.4 mm²');
+  });
+
+  // 1e309° is 1.7453e307 rad.
+  test('an angle too large for degrees is shown in radians', () => {
+    expect(shown('a = 1e9° × 1e300')).toEqual({ a: '1.75 × 10³⁰⁷ rad' });
   });
 
   test('an amount too large for its unit is shown in a larger one', () => {

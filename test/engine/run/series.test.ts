@@ -199,26 +199,28 @@ describe.each(Object.entries(CASES))('%s', (_, rows) => {
 
 describe('a place that is not there is an error of the value', () => {
   test.each([
-    ['curve.y(21)', 'outside the rows of curve'],
-    ['curve.y(-1)', 'outside the rows of curve'],
-    ['plan.low(2027-05-13)', 'before the first row of plan'],
+    ['curve.y(21)', 'outside-rows', 'outside the rows of curve'],
+    ['curve.y(-1)', 'outside-rows', 'outside the rows of curve'],
+    ['plan.low(2027-05-13)', 'outside-rows', 'before the first row of plan'],
     [
       'load(2027-05-14 17:59)',
+      'outside-axis',
       'Fri 14 May 17:59 lies outside clock, which runs from Fri 14 May 18:00',
     ],
-    ['load(2027-05-16 06:01)', 'outside clock'],
+    ['load(2027-05-16 06:01)', 'outside-axis', 'outside clock'],
     [
       'daily energy(load)(2027-05-17)',
+      'outside-axis',
       'is none of the days of clock, which go from Fri 14 May to Sun 16',
     ],
-    ['lowest(curve.y, where: curve.x > 50)', 'no place is left'],
-    ['last(curve.y, where: curve.x > 50)', 'otherwise:'],
-    ['first moment(state > 200 %)', 'otherwise:'],
-    ['1 / (power - 100 W)', 'divided by zero'],
-    ['sqrt(-1)', 'outside what its function takes'],
-  ])('%s: %s', (formula, words) => {
+    ['lowest(curve.y, where: curve.x > 50)', 'nothing-left', 'no place is left'],
+    ['last(curve.y, where: curve.x > 50)', 'nothing-left', 'otherwise:'],
+    ['first moment(state > 200 %)', 'nothing-left', 'otherwise:'],
+    ['1 / (power - 100 W)', 'divided-by-zero', 'divides by zero: "power - 100 W" is 0'],
+    ['sqrt(-1)', 'root-negative', 'below zero'],
+  ])('%s: %s', (formula, code, words) => {
     const { cell, messages } = evaluated(BODY, formula);
-    expect(messages.map((message) => message.code)).toEqual(['value']);
+    expect(messages.map((message) => message.code)).toEqual([code]);
     expect(cell.value).toBeNull();
     expect(cell.error).toContain(words);
   });
