@@ -46,6 +46,7 @@ export function quickCone(
   const worked = new Set<number>(list.map(({ node }) => node));
   const writer = new PartWriter(program);
   for (const action of actions) {
+    if (action.kind === 'circle') return undefined;
     if (action.kind !== 'unit') {
       // An entry may be put in where the column itself has failed.
       if (action.kind === 'patch' && writer.hasWorked(action.node)) return undefined;

@@ -122,7 +122,7 @@ export class TrialRun {
   }
 
   #drawnAt({ node, row }: UncertainPlace): Drawn {
-    const { program, compiled } = this.#evaluation;
+    const { compiled } = this.#evaluation;
     const distribution = this.#evaluation.distributionOf(this.#column, node, row);
     if (!distribution) throw new RangeError(`node ${node} is not uncertain`);
     const place = row === undefined ? 0 : row + 1;
