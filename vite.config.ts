@@ -19,6 +19,9 @@ const packageJson = JSON.parse(readFileSync(resolve(projectRoot, 'package.json')
   readonly version: string;
 };
 
+/** What only the help shows, so that a notebook does not wait for it. */
+const REFERENCE = /\/engine\/(?:run\/reference|source\/catalogue[\w-]*)\.ts$/u;
+
 export default defineConfig({
   root: resolve(projectRoot, 'web'),
   base: './',
@@ -34,6 +37,7 @@ export default defineConfig({
     // Vega is one large chunk that is loaded only when a notebook shows a chart.
     chunkSizeWarningLimit: 1200,
     rolldownOptions: {
+      treeshake: { moduleSideEffects: [{ test: REFERENCE, sideEffects: false }] },
       output: {
         // The manifest of the installed page names the icon, so its name must not change.
         assetFileNames: ({ names }) =>
@@ -41,6 +45,12 @@ export default defineConfig({
         // What several parts share would be a small file each, and a browser asks for six at a time.
         codeSplitting: {
           groups: [
+            {
+              name: 'reference',
+              test: REFERENCE,
+              priority: 1,
+              includeDependenciesRecursively: false,
+            },
             { name: 'engine', test: /\/engine\/|\/node_modules\/mathjs\/|rolldown\/runtime/u },
             {
               name: 'page',

@@ -6,10 +6,11 @@ import { dimensionName } from '../dimension/dimension.ts';
 import { findUnit, type Unit } from '../dimension/unit.ts';
 import { unitRows } from '../dimension/unit-table.ts';
 import { libraryFunctions } from '../library/library.ts';
-import type { LibraryFunction, Parameter } from '../library/signature.ts';
+import type { LibraryFunction } from '../library/signature.ts';
 import { CATALOGUE } from '../source/catalogue.ts';
 import type { CatalogueEntry } from '../source/catalogue-entry.ts';
 import { nameKey } from '../source/name.ts';
+import { parameterText } from './parameter-text.ts';
 
 export interface ReferenceEntry {
   readonly name: string;
@@ -139,32 +140,6 @@ function functionEntry(fn: LibraryFunction): ReferenceEntry {
     ),
     caution: fn.caution ?? '',
   };
-}
-
-export function parameterText(p: Parameter): string {
-  const kind =
-    p.kind === 'quantity' && p.dimension
-      ? p.stance === 'temperature'
-        ? 'a temperature'
-        : p.stance === 'moment'
-          ? 'a moment'
-          : p.stance === 'level'
-            ? 'a level (dBm)'
-            : describeDimension(p.dimension)
-      : p.kind === 'any' || p.kind === 'quantity'
-        ? ''
-        : p.kind === 'record'
-          ? `a ${p.sort ?? ''} record`
-          : `a ${p.kind}`;
-  const choices = p.choices ? ` (${p.choices.map((c) => `"${c}"`).join(', ')})` : '';
-  const range = p.rangeText ? `, ${p.rangeText}` : '';
-  const usual =
-    typeof p.default === 'string'
-      ? `; "${p.default}" if left out`
-      : p.default !== undefined || p.optional
-        ? '; may be left out'
-        : '';
-  return `${p.meaning}${kind === '' ? '' : `: ${kind}`}${choices}${range}${usual}`;
 }
 
 function resultText(fn: LibraryFunction): string {

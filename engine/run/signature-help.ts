@@ -7,7 +7,7 @@ import { nameKey } from '../language/parser.ts';
 import { libraryFunctions } from '../library/library.ts';
 import type { LibraryFunction } from '../library/signature.ts';
 import { unitContext } from './formula-parts.ts';
-import { parameterText } from './reference.ts';
+import { parameterText } from './parameter-text.ts';
 import type { ShownSignature } from './snapshot.ts';
 
 interface OpenCall {
