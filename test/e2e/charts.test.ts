@@ -6,7 +6,7 @@ import { createRequire } from 'node:module';
 import type { Download, Locator, Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { test } from './harness.ts';
-import { openStarter, rowOf } from './sheet.ts';
+import { openStarter, openTrip, rowOf } from './sheet.ts';
 
 const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
@@ -45,7 +45,7 @@ test('keys read a time chart step by step, by the day, and to its ends', async (
   address,
 }) => {
   const { page } = visit;
-  await openStarter(page, address, 'trip');
+  await openTrip(page, address);
   const chart = await chartOf(page, TRIP_CHART);
   const reader = chart.getByRole('slider');
   await reader.focus();
@@ -80,7 +80,7 @@ test('the place under the mouse is read, and a table shows the same', async ({
   address,
 }) => {
   const { page } = visit;
-  await openStarter(page, address, 'trip');
+  await openTrip(page, address);
   const chart = await chartOf(page, TRIP_CHART);
   const reader = chart.getByRole('slider');
   const words = chart.locator('.hover-words');
@@ -118,7 +118,7 @@ test('the place under the mouse is read, and a table shows the same', async ({
 
 test('a picture whose rows were exchanged is as one drawn afresh', async ({ visit, address }) => {
   const { page } = visit;
-  await openStarter(page, address, 'trip');
+  await openTrip(page, address);
   await rowOf(page, 'panel rating').getByRole('rowheader').click();
   const slider = page.getByRole('complementary', { name: 'Bench' }).getByRole('slider');
   const chart = await chartOf(page, TRIP_CHART);
@@ -176,7 +176,7 @@ test('a hand on a map reads the cell beneath it', async ({ visit, address }) => 
 
 test('a chart is saved as CSV, SVG and PNG', async ({ visit, address }) => {
   const { page } = visit;
-  await openStarter(page, address, 'trip');
+  await openTrip(page, address);
   const chart = await chartOf(page, TRIP_CHART);
 
   const csv = await saved(page, chart, 'CSV');
@@ -219,7 +219,7 @@ test('the outline is moved, put in and taken out by key, one step of undo each',
   address,
 }) => {
   const { page } = visit;
-  await openStarter(page, address, 'trip');
+  await openTrip(page, address);
   const chart = await chartOf(page, 'trees as sky');
   const entry = async (row: number, column: number): Promise<string> =>
     (
@@ -252,7 +252,7 @@ test('the outline is moved, put in and taken out by key, one step of undo each',
 
 test('a stroke along the trees draws the outline anew, as one step', async ({ visit, address }) => {
   const { page } = visit;
-  await openStarter(page, address, 'trip');
+  await openTrip(page, address);
   const chart = await chartOf(page, 'trees as sky');
   await chart.getByRole('button', { name: 'Draw along the trees' }).click();
   const disc = await chart.locator('.disc').boundingBox();
@@ -296,7 +296,7 @@ for (const theme of ['light', 'dark', 'red']) {
   test(`axe finds nothing on the charts in the ${theme} light`, async ({ visit, address }) => {
     const { page } = visit;
     await page.addInitScript((kept) => localStorage.setItem('dapple.theme', kept), theme);
-    await openStarter(page, address, 'trip');
+    await openTrip(page, address);
     await chartOf(page, 'trees as sky');
     await chartOf(page, TRIP_CHART);
     await page.evaluate(AXE);

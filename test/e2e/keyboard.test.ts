@@ -4,7 +4,7 @@
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { test } from './harness.ts';
-import { openStarter, rowOf } from './sheet.ts';
+import { openStarter, openTrip, rowOf } from './sheet.ts';
 
 /** Where the focus is: the region, or the element's own words. */
 function focusAt(page: Page): Promise<string> {
@@ -108,7 +108,7 @@ test('a change is said aloud in the words of the strip it was made in', async ({
   address,
 }) => {
   const { page } = visit;
-  await openStarter(page, address, 'trip');
+  await openTrip(page, address);
   await rowOf(page, 'cable gauge').locator('[data-col="1"]').click();
   await expect.poll(() => page.locator('#spoken').textContent()).toMatch(/^Two grey days/);
 });

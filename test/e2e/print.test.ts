@@ -5,7 +5,7 @@ import { readFileSync } from 'node:fs';
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { openVisit, test } from './harness.ts';
-import { openStarter, strip } from './sheet.ts';
+import { openStarter, openTrip, strip } from './sheet.ts';
 
 const trip = readFileSync(new URL('../../notebooks/trip.dapple', import.meta.url), 'utf8');
 const scenarios = [...trip.matchAll(/^scenario\s+"?([^"\n]*?)"?\s*$/gm)].map((found) => found[1]);
@@ -46,7 +46,7 @@ async function beginPrint(page: Page): Promise<void> {
 test('the trip prints as a plan, in black, with every chart', async ({ visit, address }) => {
   const { page } = visit;
   await page.addInitScript(() => localStorage.setItem('dapple.theme', 'red'));
-  await openStarter(page, address, 'trip');
+  await openTrip(page, address);
   await page.waitForLoadState('networkidle');
   await page.getByRole('button', { name: /Light: Red/ }).waitFor();
   // What draws charts is fetched once the page rests.
@@ -141,7 +141,7 @@ test.for(['trip', 'cable', 'workshop'])(
 
 test('a phone that shows a scenario prints the plan', async ({ browser, address }) => {
   const { page, context } = await openVisit(browser, { viewport: { width: 390, height: 844 } });
-  await openStarter(page, address, 'trip');
+  await openTrip(page, address);
   const shown = async (column: number): Promise<string> =>
     ((await strip(page, 'lowest charge', column).textContent()) ?? '').trim();
   const plan = await shown(0);

@@ -4,7 +4,7 @@
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { test } from './harness.ts';
-import { openStarter, rowOf, shownValue } from './sheet.ts';
+import { openStarter, openTrip, rowOf, shownValue } from './sheet.ts';
 
 const names = (page: Page) =>
   page
@@ -77,7 +77,7 @@ test('the same once more, and a block taken away, by key', async ({ visit, addre
 
 test('a scenario is copied, put before another, and taken away', async ({ visit, address }) => {
   const { page } = visit;
-  await openStarter(page, address, 'trip');
+  await openTrip(page, address);
   const titles = () =>
     page
       .locator('.row.scenario')
@@ -101,7 +101,7 @@ test('words of a formula, a note or the prose are found and gone to', async ({
   address,
 }) => {
   const { page } = visit;
-  await openStarter(page, address, 'trip');
+  await openTrip(page, address);
   await page.keyboard.press('Control+k');
   const field = page.getByRole('combobox');
   await field.fill('forest floor');
@@ -118,7 +118,7 @@ test('an entry of a table is changed in a scenario alone, and put back', async (
   address,
 }) => {
   const { page } = visit;
-  await openStarter(page, address, 'trip');
+  await openTrip(page, address);
   const weather = rowOf(page, 'weather');
   await weather.getByRole('rowheader', { name: 'weather' }).click();
   const whose = weather.getByRole('group', { name: 'Whose entries are changed' });

@@ -3,14 +3,14 @@
 import { cpus, loadavg } from 'node:os';
 import { expect } from 'vitest';
 import { test } from './harness.ts';
-import { openStarter, rowOf, shownValue } from './sheet.ts';
+import { openStarter, openTrip, rowOf, shownValue } from './sheet.ts';
 
 test('the panel rating’s slider moves the lowest charge and the chart of the charge', async ({
   visit,
   address,
 }) => {
   const { page } = visit;
-  await openStarter(page, address, 'trip');
+  await openTrip(page, address);
   await rowOf(page, 'panel rating').getByRole('rowheader').click();
   const slider = page.getByRole('complementary', { name: 'Bench' }).getByRole('slider');
   await page.locator('dapple-chart').first().scrollIntoViewIfNeeded();
@@ -28,7 +28,7 @@ test('the panel rating’s slider moves the lowest charge and the chart of the c
 
 test('a slide is one step of undo', async ({ visit, address }) => {
   const { page } = visit;
-  await openStarter(page, address, 'trip');
+  await openTrip(page, address);
   const slider = rowOf(page, 'panel rating').getByRole('slider');
   await slider.evaluate((element) => element.scrollIntoView({ block: 'center' }));
   const box = await slider.boundingBox();
@@ -91,7 +91,7 @@ test('every movement of a slide is measured to its values and to its charts', as
 
 test('a panel whose numbers stay the same is not drawn again', async ({ visit, address }) => {
   const { page } = visit;
-  await openStarter(page, address, 'trip');
+  await openTrip(page, address);
   await rowOf(page, 'reserve').getByRole('rowheader').click();
   const slider = page.getByRole('complementary', { name: 'Bench' }).getByRole('slider');
   await page.locator('dapple-chart').first().scrollIntoViewIfNeeded();
@@ -149,7 +149,7 @@ test('the chart rings the tightest moment and names the one the sheet gives', as
   address,
 }) => {
   const { page } = visit;
-  await openStarter(page, address, 'trip');
+  await openTrip(page, address);
   const moment = await shownValue(page, 'lowest at');
   const lowest = await shownValue(page, 'lowest charge');
   const chart = page.locator('dapple-chart').first();
@@ -190,7 +190,7 @@ test('a scenario’s strip takes a value of its own and gives it back', async ({
   address,
 }) => {
   const { page } = visit;
-  await openStarter(page, address, 'trip');
+  await openTrip(page, address);
   await rowOf(page, 'reserve').locator('[data-col="1"]').click();
   await page.keyboard.type('35 %');
   await page.keyboard.press('Enter');
