@@ -13,7 +13,13 @@ import {
   moveCompletionSelection,
   startCompletion,
 } from '@codemirror/autocomplete';
-import { defaultKeymap, history, historyKeymap, isolateHistory } from '@codemirror/commands';
+import {
+  history,
+  historyKeymap,
+  insertNewline,
+  isolateHistory,
+  standardKeymap,
+} from '@codemirror/commands';
 import {
   EditorSelection,
   EditorState,
@@ -222,14 +228,15 @@ export class FormulaEditor extends HTMLElement {
       Prec.high(
         keymap.of([
           { key: 'Enter', run: () => this.#keep() },
-          ...(manyLines ? [] : [{ key: 'Shift-Enter', run: () => true }]),
+          { key: 'Shift-Enter', run: manyLines ? insertNewline : (): boolean => true },
           { key: 'Escape', run: () => this.#drop() },
           { key: 'Mod-.', run: () => this.fix(0) },
           { key: 'Mod-Shift-f', run: () => this.tidy() },
           { key: 'Tab', run: () => this.#takeFirst() || this.#keep() },
         ]),
       ),
-      keymap.of([...historyKeymap, ...defaultKeymap]),
+      // The keys of any field of text; those for moving about a program have nothing to hold on to.
+      keymap.of([...historyKeymap, ...standardKeymap.filter(({ key }) => key !== 'Enter')]),
     ];
   }
 

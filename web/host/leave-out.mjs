@@ -88,11 +88,13 @@ function givenBy(/** @type {any} */ tree) {
  */
 export function leaveOut(projectRoot) {
   const parts = resolve(projectRoot, 'web/host/vega-parts.mjs');
+  const plainText = resolve(projectRoot, 'web/host/plain-text.mjs');
   return {
     name: 'leave-out',
     enforce: 'pre',
     async resolveId(source, importer) {
       if (source === 'vega' && importer !== parts) return parts;
+      if (source === '@codemirror/language') return plainText;
       // Vega-Lite brings the parser of expressions a second time.
       if (source === 'vega-expression') return this.resolve(source, parts, { skipSelf: true });
       if (LEFT_OUT_PACKAGES.includes(source)) {

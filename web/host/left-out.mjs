@@ -6,10 +6,11 @@ const words = (/** @type {string} */ text) => text.trim().split(/\s+/u);
 
 /**
  * Packages of which nothing is used: maps, files in other formats, colour schemes, easing, statistics
- * of their own, and choosing marks by hand on a picture.
+ * of their own, choosing marks by hand on a picture, and trees of programs.
  */
 export const LEFT_OUT_PACKAGES = words(`
   d3-dsv d3-ease d3-geo d3-scale-chromatic topojson-client vega-selections vega-statistics
+  @lezer/common
 `);
 
 /**
@@ -94,6 +95,9 @@ export const LEFT_OUT = {
     Bin CountPattern Cross Density DotBin Expression Flatten Fold Generate Impute JoinAggregate KDE
     Load Lookup Pivot Project Quantile Sample Sequence TimeUnit Window WindowState WindowOp
   `),
+  // What a programming language's grammar would be asked; a formula's is the engine's.
+  '@codemirror/autocomplete': words('CompletionContext.tokenBefore'),
+  '@codemirror/commands': words('insertNewlineAndIndent'),
   'd3-scale': words(`
     log symlog pow sqrt radial time utcTime quantile quantize threshold sequentialLog
     sequentialSymlog sequentialPow sequentialSqrt diverging divergingLog divergingSymlog
