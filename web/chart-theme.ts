@@ -47,13 +47,30 @@ const ON_PAPER: ChartColours = {
 };
 
 const kept = new Map<string, ChartColours>();
+/** The reader's own colours are in force. */
+const FORCED = matchMedia('(forced-colors: active)');
+FORCED.addEventListener('change', () => kept.clear());
+
+/** Reads a colour by its name. A colour of the reader's own is a word; scales need its amounts. */
+function resolver(style: CSSStyleDeclaration): (name: string) => string {
+  if (!FORCED.matches) return (name) => style.getPropertyValue(name).trim();
+  return (name) => {
+    const probe = document.createElement('span');
+    probe.style.forcedColorAdjust = 'none';
+    probe.style.color = `var(${name})`;
+    document.body.append(probe);
+    const { color } = getComputedStyle(probe);
+    probe.remove();
+    return color;
+  };
+}
 
 export function chartColours(theme: string): ChartColours {
   const known = kept.get(theme);
   if (known) return known;
   const style = getComputedStyle(document.documentElement);
-  const token = (name: string): string => style.getPropertyValue(name).trim();
-  const font = token('--text');
+  const font = style.getPropertyValue('--text').trim();
+  const token = resolver(style);
   const shown: ChartColours = {
     strip: token('--strip'),
     ink: token('--ink'),

@@ -153,7 +153,7 @@ export function valueContent(
   if (value.state === 'blank') return html`<span class="blankw">fill in</span>`;
   const { figure, unit } = value.shown;
   // What does not fit on the axis of figures stands across the strip.
-  const long = figure.length > 7;
+  const long = figure.length > 7 || unit.length > 5;
   const size = figure.length > 20 ? 'words long' : 'words';
   const figures = long
     ? html`<b class=${size}>${`${figure} ${unit}`.trim()}</b>`

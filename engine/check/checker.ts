@@ -6,7 +6,7 @@ import { type Dimension, time } from '../dimension/dimension.ts';
 import type { Node } from '../language/ast.ts';
 import type { Diagnostic } from '../source/diagnostic.ts';
 import { nameKey } from '../source/name.ts';
-import { nearest } from '../source/nearest.ts';
+import { NameIndex } from '../source/nearest.ts';
 import type { Span } from '../source/span.ts';
 import { meantByName } from './meant-name.ts';
 import { Rejected, reject } from './rejected.ts';
@@ -47,6 +47,8 @@ export class Checker {
   readonly #days = new Map<Axis, Axis>();
   /** Nodes of circles that some formula replaces: the kind of value they are taken to have. */
   readonly assumed: ReadonlyMap<number, AssumedType>;
+  /** Names of cells and tables, once one is not known. */
+  #names: NameIndex | undefined;
   /** Timelines in the order of the file, for formulas that look back before their own axis is known. */
   readonly timelines: readonly number[];
 
@@ -166,19 +168,19 @@ export class Checker {
   }
 
   unknownName(text: string, key: string, span: Span, place: Place): never {
-    const names = [
+    this.#names ??= new NameIndex([
       ...[...this.scope.cells.values()].map((id) => this.node(id).name),
       ...[...this.scope.tables.values()].map((table) => table.name),
-      ...(place.table?.columns.map((id) =>
-        this.node(id).name.slice((place.table?.name.length ?? 0) + 1),
-      ) ?? []),
-    ];
+    ]);
     const meant = meantByName(text, span, (word) => {
       const found = this.lookUp(nameKey(word), place);
       return found.node !== undefined || found.table !== undefined;
     });
     if (meant) throw new Rejected(meant);
-    const near = nearest(text, names);
+    const own = place.table?.columns.map((id) =>
+      this.node(id).name.slice((place.table?.name.length ?? 0) + 1),
+    );
+    const near = this.#names.nearest(text, own ?? []);
     if (near === undefined)
       reject(
         'unknown-name',

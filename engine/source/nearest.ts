@@ -35,11 +35,18 @@ export function slips(first: string, second: string, limit: number): number {
   return Math.min(above[second.length] ?? 0, limit + 1);
 }
 
+/**
+ * How many slips still make a word the one that was meant: a third of its letters, 3 at most. A name of
+ * one or two letters is near to every other such name.
+ */
+function allowed(word: string): number {
+  return Math.min(3, Math.floor(word.length / 3));
+}
+
 /** The candidate with the fewest slips, if at most a third of the word's letters (3 at most). */
 export function nearest(word: string, candidates: Iterable<string>): string | undefined {
   const wanted = word.toLowerCase();
-  // A name of one or two letters is near to every other such name.
-  let limit = Math.min(3, Math.floor(wanted.length / 3));
+  let limit = allowed(wanted);
   let best: string | undefined;
   for (const candidate of candidates) {
     const count = slips(wanted, candidate.toLowerCase(), limit);
@@ -49,4 +56,58 @@ export function nearest(word: string, candidates: Iterable<string>): string | un
     limit = count - 1;
   }
   return best;
+}
+
+/** Among so many names all are looked at. */
+const FEW = 1000;
+/** Of more, so many that begin like the word and are about as long. */
+const LOOKED_AT = 40;
+
+/**
+ * Names in which the nearest is looked for again and again. With very many, looking through all of
+ * them for each of very many faults would take minutes, so only some that begin alike are looked at.
+ */
+export class NameIndex {
+  readonly names: readonly string[];
+  #byStart: ReadonlyMap<string, readonly string[]> | undefined;
+
+  constructor(names: readonly string[]) {
+    this.names = names;
+  }
+
+  nearest(word: string, further: readonly string[]): string | undefined {
+    if (this.names.length <= FEW) return nearest(word, [...this.names, ...further]);
+    return nearest(word, [...this.#likely(word.toLowerCase()), ...further]);
+  }
+
+  #likely(word: string): readonly string[] {
+    this.#byStart ??= grouped(this.names);
+    const found: string[] = [];
+    const reach = allowed(word);
+    for (let longer = 0; longer <= reach; longer++) {
+      for (const by of longer === 0 ? [0] : [longer, -longer]) {
+        for (const name of this.#byStart.get(startOf(word, by)) ?? []) {
+          found.push(name);
+          if (found.length === LOOKED_AT) return found;
+        }
+      }
+    }
+    return found;
+  }
+}
+
+/** First letter and length, the length so many letters more. */
+function startOf(name: string, longer: number): string {
+  return `${name[0] ?? ''}${name.length + longer}`;
+}
+
+function grouped(names: readonly string[]): ReadonlyMap<string, readonly string[]> {
+  const groups = new Map<string, string[]>();
+  for (const name of names) {
+    const start = startOf(name.toLowerCase(), 0);
+    const group = groups.get(start);
+    if (group) group.push(name);
+    else groups.set(start, [name]);
+  }
+  return groups;
 }

@@ -186,3 +186,63 @@ function cutOff(page: Page): Promise<readonly string[]> {
     return found;
   });
 }
+
+for (const id of ['', ...STARTERS]) {
+  test(`letters set twice as large are whole in ${id === '' ? 'the first page' : id}`, async ({
+    browser,
+    address,
+  }) => {
+    const visit = await openVisit(browser, { viewport: { width: 780, height: 900 } });
+    const { page } = visit;
+    // As set by the reader for every page: the usual letter is 32 pixels instead of 16.
+    const session = await visit.context.newCDPSession(page);
+    await session.send('Page.setFontSizes', { fontSizes: { standard: 32, fixed: 26 } });
+    if (id === '') {
+      await page.goto(address);
+      await page.getByRole('heading', { name: 'Dapple' }).waitFor();
+    } else await openStarter(page, address, id);
+    const letter = await page.evaluate(() =>
+      getComputedStyle(document.documentElement).getPropertyValue('font-size'),
+    );
+    expect(Number.parseFloat(letter)).toBeGreaterThanOrEqual(28);
+    // Rows far below are laid out too.
+    await page.evaluate(() => {
+      for (const row of document.querySelectorAll<HTMLElement>('.row'))
+        row.style.contentVisibility = 'visible';
+    });
+    expect(await cutOff(page)).toEqual([]);
+    if (id === 'tour') {
+      for (const [name, open] of DIALOGS) {
+        await open(page);
+        const dialog = page.getByRole('dialog', { name });
+        await dialog.waitFor();
+        expect(await cutOff(page), String(name)).toEqual([]);
+        await dialog.evaluate((box) => {
+          if (box instanceof HTMLDialogElement) box.close();
+        });
+        await expect.poll(() => dialog.count()).toBe(0);
+      }
+    }
+    expect(visit.complaints).toEqual([]);
+    await visit.context.close();
+  });
+}
+
+test('a map keeps its shades in the reader’s own colours', async ({ browser, address }) => {
+  const visit = await openVisit(browser, { forcedColors: 'active', colorScheme: 'light' });
+  const { page } = visit;
+  await openStarter(page, address, 'battery');
+  const map = rowOf(
+    page,
+    'lowest charge against label energy = 300 Wh..3000 Wh, day harvest = 200 Wh..900 Wh',
+  );
+  await map.scrollIntoViewIfNeeded();
+  const shades = () =>
+    map
+      .locator('.chart-picture path')
+      .evaluateAll((paths) => new Set(paths.map((path) => getComputedStyle(path).fill)).size);
+  // Twelve by eleven cells, of charges from 0 to 86 %.
+  await expect.poll(shades, { timeout: 20_000 }).toBeGreaterThan(5);
+  expect(visit.complaints).toEqual([]);
+  await visit.context.close();
+});

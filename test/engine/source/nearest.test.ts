@@ -2,7 +2,7 @@
 
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { nearest, slips } from '../../../engine/source/nearest.ts';
+import { NameIndex, nearest, slips } from '../../../engine/source/nearest.ts';
 
 describe('slips', () => {
   // kitten/sitting is the classic example of Levenshtein's distance; ca/abc of the restricted
@@ -40,5 +40,24 @@ describe('the nearest name', () => {
   test('is not forced', () => {
     expect(nearest('harvest', names)).toBeUndefined();
     expect(nearest('x', [])).toBeUndefined();
+  });
+});
+
+describe('among very many names', () => {
+  const many = Array.from({ length: 20_000 }, (_, i) => `part ${i}`);
+
+  test('a slip of one letter is found where names begin alike', () => {
+    const names = [...many, 'battery capacity', 'panel rating'];
+    expect(new NameIndex(names).nearest('batery capacity', [])).toBe('battery capacity');
+    expect(new NameIndex(names).nearest('panel ratting', [])).toBe('panel rating');
+    expect(new NameIndex(names).nearest('quite another', [])).toBeUndefined();
+  });
+
+  test('names of the table at hand are looked at whatever they begin with', () => {
+    expect(new NameIndex(many).nearest('qower', ['power'])).toBe('power');
+  });
+
+  test('among few names all are looked at', () => {
+    expect(new NameIndex(['power', 'hours']).nearest('qower', [])).toBe('power');
   });
 });
