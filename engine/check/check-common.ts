@@ -1,9 +1,10 @@
 // What the checks of expressions, calls and forms share: literals, axes that join, kinds that must
 // be alike, spans and tolerances.
 
-import { level, plain } from '../dimension/dimension.ts';
+import { type Dimension, level, plain } from '../dimension/dimension.ts';
 import { findUnit, toStored, type Unit, unitHint } from '../dimension/unit.ts';
-import type { Node, RangeNode } from '../language/ast.ts';
+import type { BinaryNode, Node, RangeNode } from '../language/ast.ts';
+import type { Stance } from '../library/signature.ts';
 import type { Span } from '../source/span.ts';
 import { type Checker, constant, type Place } from './checker.ts';
 import { describeAxes, describeKind, remedyFor } from './describe.ts';
@@ -64,13 +65,50 @@ export function number(node: Extract<Node, { kind: 'number' }>): Expr {
   };
 }
 
+/** What operands that are worked place by place have in common. */
+export interface Joined {
+  readonly axes: readonly Axis[];
+  readonly optional: boolean;
+  readonly flow: 'rate' | 'state';
+}
+
+const SINGLE: Joined = { axes: [], optional: false, flow: 'rate' };
+
+/** The common axes of the two sides of an operation; of single numbers there are none. */
+export function joinSides(c: Checker, a: Expr, b: Expr, node: BinaryNode, place: Place): Joined {
+  const [x, y] = [a.type, b.type];
+  if (x.axes.length + y.axes.length === 0 && !x.optional && !y.optional) return SINGLE;
+  return joinAxes(
+    c,
+    [
+      { expr: a, node: node.left },
+      { expr: b, node: node.right },
+    ],
+    node.span,
+    place,
+  );
+}
+
+/** A quantity along joined axes. */
+export function joinedQuantity(
+  dimension: Dimension,
+  { axes, optional, flow }: Joined,
+  stance: Stance,
+  unit: Unit | undefined,
+): QuantityType {
+  // Written out: an object put together of parts takes several times as long.
+  return unit
+    ? { kind: 'quantity', dimension, stance, axes, optional, flow, unit }
+    : { kind: 'quantity', dimension, stance, axes, optional, flow };
+}
+
 /** The common axes of operands that are worked place by place. */
 export function joinAxes(
   c: Checker,
   operands: readonly { readonly expr: Expr; readonly node: Node }[],
   span: Span,
   place: Place,
-): { axes: readonly Axis[]; optional: boolean; flow: 'rate' | 'state' } {
+): Joined {
   let axes: readonly Axis[] = [];
   let owner: Node | undefined;
   let optional = false;

@@ -1,13 +1,13 @@
 // Products, quotients and powers.
 
 import { divide, multiply, plain, power } from '../dimension/dimension.ts';
-import type { BinaryNode } from '../language/ast.ts';
-import { asQuantity, joinAxes, unitOption } from './check-common.ts';
+import type { BinaryNode, Node } from '../language/ast.ts';
+import { asQuantity, joinedQuantity, joinSides } from './check-common.ts';
 import { fold } from './check-sum.ts';
 import type { Checker, Place } from './checker.ts';
 import { describeKind } from './describe.ts';
 import { reject } from './rejected.ts';
-import { quantity } from './type.ts';
+import { type QuantityType, quantity } from './type.ts';
 import type { Expr } from './typed.ts';
 
 export function checkProduct(c: Checker, node: BinaryNode, place: Place): Expr {
@@ -16,32 +16,9 @@ export function checkProduct(c: Checker, node: BinaryNode, place: Place): Expr {
   const times = node.operator === '×';
   const p = asQuantity(c, a, node.left, place, times ? 'multiplied' : 'divided');
   const q = asQuantity(c, b, node.right, place, times ? 'multiplied' : 'divided by');
-  for (const [t, n] of [
-    [p, node.left],
-    [q, node.right],
-  ] as const)
-    if (t.stance !== 'plain') {
-      const help =
-        t.stance === 'temperature'
-          ? ` Take a difference first, such as ${c.quote(n, place)} - 0 °C, or from absolute zero ${c.quote(n, place)} - (-273.15 °C).`
-          : t.stance === 'level'
-            ? ` Take it as a power first: (${c.quote(n, place)} as mW).`
-            : ' Take the time between two moments first.';
-      reject(
-        'point-multiplied',
-        n.span,
-        `"${c.quote(n, place)}" is ${describeKind(t)}, a point on a scale, and cannot be ${times ? 'multiplied' : 'divided'}.${help}`,
-      );
-    }
-  const joined = joinAxes(
-    c,
-    [
-      { expr: a, node: node.left },
-      { expr: b, node: node.right },
-    ],
-    node.span,
-    place,
-  );
+  if (p.stance !== 'plain') rejectPoint(c, p, node.left, times, place);
+  if (q.stance !== 'plain') rejectPoint(c, q, node.right, times, place);
+  const joined = joinSides(c, a, b, node, place);
   const dimension = times ? multiply(p.dimension, q.dimension) : divide(p.dimension, q.dimension);
   // A plain factor leaves the unit as it was; a share times a share stays a share.
   const unit =
@@ -55,10 +32,30 @@ export function checkProduct(c: Checker, node: BinaryNode, place: Place): Expr {
   return fold({
     op: 'binary',
     fn: times ? 'mul' : 'div',
-    type: quantity(dimension, { ...joined, ...unitOption(unit) }),
+    type: joinedQuantity(dimension, joined, 'plain', unit),
     a,
     b,
   });
+}
+
+function rejectPoint(
+  c: Checker,
+  type: QuantityType,
+  node: Node,
+  times: boolean,
+  place: Place,
+): never {
+  const help =
+    type.stance === 'temperature'
+      ? ` Take a difference first, such as ${c.quote(node, place)} - 0 °C, or from absolute zero ${c.quote(node, place)} - (-273.15 °C).`
+      : type.stance === 'level'
+        ? ` Take it as a power first: (${c.quote(node, place)} as mW).`
+        : ' Take the time between two moments first.';
+  return reject(
+    'point-multiplied',
+    node.span,
+    `"${c.quote(node, place)}" is ${describeKind(type)}, a point on a scale, and cannot be ${times ? 'multiplied' : 'divided'}.${help}`,
+  );
 }
 
 export function checkPower(c: Checker, node: BinaryNode, place: Place): Expr {
@@ -78,15 +75,7 @@ export function checkPower(c: Checker, node: BinaryNode, place: Place): Expr {
       node.right.span,
       `A power is a plain number; "${c.quote(node.right, place)}" is ${describeKind(b.type)}.`,
     );
-  const joined = joinAxes(
-    c,
-    [
-      { expr: a, node: node.left },
-      { expr: b, node: node.right },
-    ],
-    node.span,
-    place,
-  );
+  const joined = joinSides(c, a, b, node, place);
   if (p.dimension === plain)
     return { op: 'binary', fn: 'pow', type: quantity(plain, joined), a, b };
   const exponent = b.op === 'const' ? b.values[0] : undefined;

@@ -3,7 +3,7 @@
 import { time, wattage } from '../dimension/dimension.ts';
 import { findUnit } from '../dimension/unit.ts';
 import type { BinaryNode } from '../language/ast.ts';
-import { asQuantity, joinAxes, unitOption } from './check-common.ts';
+import { asQuantity, joinedQuantity, joinSides, unitOption } from './check-common.ts';
 import type { Checker, Place } from './checker.ts';
 import { describeKind, remedyFor } from './describe.ts';
 import { reject } from './rejected.ts';
@@ -14,15 +14,7 @@ export function checkSum(c: Checker, node: BinaryNode, place: Place): Expr {
   const a = c.expression(node.left, place);
   const b = c.expression(node.right, place);
   const adding = node.operator === '+';
-  const joined = joinAxes(
-    c,
-    [
-      { expr: a, node: node.left },
-      { expr: b, node: node.right },
-    ],
-    node.span,
-    place,
-  );
+  const joined = joinSides(c, a, b, node, place);
   const fn: BinaryOp = adding ? 'add' : 'sub';
   // times of day
   if (a.type.kind === 'time of day' && b.type.kind === 'time of day' && !adding)
@@ -136,7 +128,7 @@ export function checkSum(c: Checker, node: BinaryNode, place: Place): Expr {
   return fold({
     op: 'binary',
     fn,
-    type: quantity(p.dimension, { ...joined, stance: lead.stance, ...unitOption(unit) }),
+    type: joinedQuantity(p.dimension, joined, lead.stance, unit),
     a,
     b,
   });

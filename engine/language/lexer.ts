@@ -38,10 +38,10 @@ export function readTokens(
   const tokens: Token[] = [];
   let at = blankEnd(text, 0);
   while (at < text.length) {
-    const previous = tokens.at(-1);
+    const previous = tokens[tokens.length - 1];
     const after = unitPlace(previous);
     if (after !== undefined) {
-      const start = skipped(SPACES, text, at);
+      const start = isSolid(text.charCodeAt(at)) ? at : skipped(SPACES, text, at);
       const unit = unitAt(text, start, after, context, joining);
       if (unit !== undefined) {
         tokens.push({ kind: 'unit', known: unit.known, ...placed(text, start, unit.end, offset) });
@@ -100,7 +100,8 @@ function tokenAt(
   joining: ReadonlySet<string>,
   offset: number,
 ): Token {
-  const character = String.fromCodePoint(text.codePointAt(at) ?? 0);
+  const plain = text.charAt(at);
+  const character = plain < '\u0080' ? plain : String.fromCodePoint(text.codePointAt(at) ?? 0);
   if (opensText(character)) return textToken(text, at, offset);
   if (isFigure(character) || (character === '.' && isFigure(text.charAt(at + 1)))) {
     return figuresToken(text, at, offset);
@@ -125,11 +126,13 @@ function tokenAt(
   }
   const operator = operatorAt(text, at);
   if (operator !== undefined) {
-    const place = placed(text, at, at + operator.length, offset);
-    return { kind: 'operator', symbol: operator.symbol, ...place };
+    const end = at + operator.length;
+    const span = { start: at + offset, end: end + offset };
+    return { kind: 'operator', symbol: operator.symbol, text: text.slice(at, end), span };
   }
   if (isPunctuation(character)) {
-    return { kind: 'punctuation', sign: character, ...placed(text, at, at + 1, offset) };
+    const span = { start: at + offset, end: at + offset + 1 };
+    return { kind: 'punctuation', sign: character, text: character, span };
   }
   return badToken(text, at, character, offset);
 }
@@ -153,9 +156,12 @@ function wordToken(
   if (joining.has(lower)) {
     return { kind: 'word', word: lower, ...placed(text, at, at + word.length, offset) };
   }
-  const place = placed(text, at, nameEnd(text, at, joining), offset);
-  if (place.text.toLowerCase() === 'none') return { kind: 'word', word: 'none', ...place };
-  return { kind: 'name', ...place };
+  const end = nameEnd(text, at, joining);
+  const name = text.slice(at, end);
+  const span = { start: at + offset, end: end + offset };
+  if (name.length === 4 && name.toLowerCase() === 'none')
+    return { kind: 'word', word: 'none', text: name, span };
+  return { kind: 'name', text: name, span };
 }
 
 function textToken(text: string, at: number, offset: number): Token {
@@ -244,7 +250,7 @@ function gaugeToken(text: string, at: number, offset: number): Token | undefined
 }
 
 function numberToken(text: string, at: number, offset: number): Token {
-  const end = Math.max(at + 1, skipped(NUMBER, text, at));
+  const end = numberEnd(text, at);
   const place = placed(text, at, end, offset);
   const commaEnd = text.charAt(end) === ',' ? skipped(DECIMAL_COMMA, text, end) : end;
   if (commaEnd > end) {
@@ -264,7 +270,21 @@ function numberToken(text: string, at: number, offset: number): Token {
   if (!Number.isFinite(value)) {
     return { kind: 'bad', ...place, diagnostic: message('number-huge', place.span, [place.text]) };
   }
-  return { kind: 'number', value, ...place };
+  return { kind: 'number', value, text: place.text, span: place.span };
+}
+
+/** Figures, a point and figures are read without the pattern. */
+function numberEnd(text: string, at: number): number {
+  let end = at;
+  while (isFigure(text.charAt(end))) end++;
+  if (end > at && text.charAt(end) === '.' && isFigure(text.charAt(end + 1))) {
+    end++;
+    while (isFigure(text.charAt(end))) end++;
+  }
+  const next = text.charAt(end);
+  return end === at || next === 'e' || next === 'E'
+    ? Math.max(at + 1, skipped(NUMBER, text, at))
+    : end;
 }
 
 function badToken(text: string, at: number, character: string, offset: number): Token {
@@ -298,17 +318,16 @@ function placed(
   return { text: text.slice(start, end), span: { start: start + offset, end: end + offset } };
 }
 
+/** A character that is neither white space nor beyond ASCII, or the sign × . */
+function isSolid(code: number): boolean {
+  return (code > 0x20 && code < 0x7f) || code === 0xd7;
+}
+
 /** Where white space ends. */
 function blankEnd(text: string, position: number): number {
   const code = text.charCodeAt(position);
-  if (code > 0x20 && code < 0x7f) return position;
-  if (
-    code === 0x20 &&
-    text.charCodeAt(position + 1) > 0x20 &&
-    text.charCodeAt(position + 1) < 0x7f
-  ) {
-    return position + 1;
-  }
+  if (isSolid(code)) return position;
+  if (code === 0x20 && isSolid(text.charCodeAt(position + 1))) return position + 1;
   return skipped(BLANK, text, position);
 }
 

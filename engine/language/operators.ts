@@ -96,6 +96,10 @@ const BY_SPELLING: ReadonlyMap<string, OperatorSymbol> = new Map(
 const BEGINNINGS: ReadonlySet<string> = new Set(
   [...BY_SPELLING.keys()].map((spelling) => spelling.charAt(0)),
 );
+/** Second characters of longer spellings. */
+const SECONDS: ReadonlySet<string> = new Set(
+  [...BY_SPELLING.keys()].flatMap((spelling) => (spelling.length > 1 ? [spelling.charAt(1)] : [])),
+);
 const LONGEST = Math.max(...[...BY_SPELLING.keys()].map((spelling) => spelling.length));
 
 /** The sign operator spelled at a position: its symbol and how many characters it takes. */
@@ -103,7 +107,12 @@ export function operatorAt(
   text: string,
   position: number,
 ): { readonly symbol: OperatorSymbol; readonly length: number } | undefined {
-  if (!BEGINNINGS.has(text.charAt(position))) return undefined;
+  const first = text.charAt(position);
+  if (!BEGINNINGS.has(first)) return undefined;
+  if (!SECONDS.has(text.charAt(position + 1))) {
+    const symbol = BY_SPELLING.get(first);
+    return symbol === undefined ? undefined : { symbol, length: 1 };
+  }
   for (let length = LONGEST; length > 0; length -= 1) {
     const symbol = BY_SPELLING.get(text.slice(position, position + length));
     if (symbol !== undefined && position + length <= text.length) return { symbol, length };

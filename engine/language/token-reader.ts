@@ -26,9 +26,8 @@ export class TokenReader {
   }
 
   peek(): Token {
-    const end = this.tokens.at(-1);
-    const token = this.failed ? end : this.tokens[this.position];
-    return token ?? end ?? { kind: 'end', text: '', span: { start: 0, end: 0 } };
+    const token = this.failed ? undefined : this.tokens[this.position];
+    return token ?? this.tokens.at(-1) ?? { kind: 'end', text: '', span: { start: 0, end: 0 } };
   }
 
   next(): Token {

@@ -110,7 +110,7 @@ function streamsOf(
       const nodes = stream.flatMap((unit) => unit.nodes);
       const own = new Set(nodes);
       const outside = new Set(
-        nodes.flatMap((id) => (program.draws[id] ?? []).filter((on) => !own.has(on))),
+        nodes.flatMap((id) => (program.needs.of[id] ?? []).filter((on) => !own.has(on))),
       );
       parts.push({ stream, nodes: Int32Array.from(nodes), outside: Int32Array.from(outside) });
     } else parts.push(...stream);

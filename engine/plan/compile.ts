@@ -82,8 +82,8 @@ export function compile(checked: Checked): Compiled {
         const found = vector({ e, sites, vector, owner: id }, node.expr as Expr);
         e.operands[id] = ownPlaces(e, node, found, e.operands[id]);
       });
-      const joined = joinRows(code, (place) => e.takenSet.has(place));
-      addUnit({ nodes: [id] }, { code: joined, before: [], bodies: [] });
+      const joined = joinRows(code, node.type, (place) => e.takenSet.has(place));
+      addUnit({ nodes: [id] }, { code: joined, apart: code, before: [], bodies: [] });
     } catch (error) {
       if (!(error instanceof Rejected)) throw error;
       broken.set(id, faultOf(error));
@@ -113,8 +113,9 @@ export function compile(checked: Checked): Compiled {
   units.forEach((unit, i) => {
     const p = pendingCode[i] as Pending;
     const code = e.place(p.code);
-    const mutable = unit as { code: CodeRange; loop?: Unit['loop'] };
+    const mutable = unit as { code: CodeRange; apart?: CodeRange; loop?: Unit['loop'] };
     mutable.code = code;
+    if (p.apart && p.apart !== p.code) mutable.apart = e.place(p.apart);
     if (unit.loop)
       mutable.loop = {
         ...unit.loop,
@@ -222,6 +223,7 @@ function ownPlaces(
 /** Code of a unit that waits to be laid out. */
 interface Pending {
   readonly code: readonly number[];
+  readonly apart?: readonly number[];
   readonly before: readonly number[];
   readonly bodies: readonly number[][];
 }

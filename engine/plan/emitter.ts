@@ -87,7 +87,9 @@ export class Emitter {
   reserve(type: Type): Operand[] {
     const count = componentCount(type);
     const series = type.axes.length > 0 || type.kind === 'window';
-    return Array.from({ length: count }, () => (series ? this.newRow() : this.newScalar()));
+    const places: Operand[] = [];
+    for (let k = 0; k < count; k++) places.push(series ? this.newRow() : this.newScalar());
+    return places;
   }
 
   /** The places of a node, kept for it when it is compiled later. */
@@ -116,6 +118,7 @@ export class Emitter {
   }
 
   shape(axes: readonly Axis[]): number {
+    if (axes.length === 0) return 0;
     const key = axes.map((axis) => axis.id).join(',');
     const known = this.#shapeOf.get(key);
     if (known !== undefined) return known;

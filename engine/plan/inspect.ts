@@ -80,6 +80,14 @@ export class Inspector {
     return told;
   }
 
+  /** Instructions of a unit with one operation each, worked, so that all on the way is there to be seen. */
+  #apart({ code, apart }: Unit, m: Memory): CodeRange {
+    if (!apart) return code;
+    m.index = 0;
+    this.#execute(apart, m);
+    return apart;
+  }
+
   /** The first place of an optional value that is no number although it was made of numbers. */
   #madeNone(unit: Unit, node: GraphNode, operand: Operand, m: Memory): Fault | undefined {
     const places = operand >= 0 ? 1 : m.array(operand).length;
@@ -102,11 +110,13 @@ export class Inspector {
       const own = unit.loop.members.find((member) => member.node === node.id);
       const k = own?.rows.indexOf(operand) ?? -1;
       if (own && k >= 0) culprit = culpritOf(program, own.code, m, own.now[k] as Operand, 0);
-    } else
+    } else {
+      const range = this.#apart(unit, m);
       culprit =
-        culpritOf(program, unit.code, m, operand, at) ??
-        anyCulprit(program, unit.code, m) ??
+        culpritOf(program, range, m, operand, at) ??
+        anyCulprit(program, range, m) ??
         this.#withinSites(node.id);
+    }
     return { kind: 'error', ...explained(program, node, at, culprit) };
   }
 

@@ -2,6 +2,7 @@
 // and belongs to no cell is worked in the same pass with it (joins.ts). A cell's values are the same
 // to the bit.
 
+import type { Type } from '../check/type.ts';
 import { type Join, joinNumber, NOTHING, ONE, turned } from './joins.ts';
 import type { Operand } from './memory.ts';
 import { OPS, type Op, WIDTH } from './program.ts';
@@ -19,12 +20,16 @@ interface Piece {
 
 const ONE_OPERAND: ReadonlySet<Op> = new Set(['neg', 'not', 'abs', 'sqrt', 'copy', 'here']);
 
-/** The instructions of one cell with neighbours joined; `isKept` tells places that belong to cells. */
+/**
+ * The instructions of one cell with neighbours joined; the same list when none are. What may be absent
+ * stays apart, for each absent place is asked why. `isKept` tells places that belong to cells.
+ */
 export function joinRows(
   code: readonly number[],
+  type: Type | undefined,
   isKept: (place: Operand) => boolean,
 ): readonly number[] {
-  if (!hasNeighbours(code)) return code;
+  if (type?.optional || !hasNeighbours(code)) return code;
   const pieces = piecesOf(code);
   const uses = new Map<Operand, number>();
   for (const { places } of pieces)

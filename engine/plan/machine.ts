@@ -154,7 +154,7 @@ export class Machine implements SiteRunner {
 
   /** Whether a unit is no good company for others: it waits, turns in a circle, or runs other parts. */
   #isAlone(unit: Unit): boolean {
-    const { nodes, broken, draws, slow } = this.program;
+    const { nodes, broken, needs, slow } = this.program;
     return (
       unit.loop !== undefined ||
       unit.nodes.some(
@@ -162,7 +162,7 @@ export class Machine implements SiteRunner {
           !nodes[id]?.type ||
           nodes[id]?.expr?.op === 'blank' ||
           this.#sites.sites.some(({ owner }) => owner === id) ||
-          (draws[id] ?? []).some((on) => broken.has(on) || slow[on] === 1),
+          (needs.of[id] ?? []).some((on) => broken.has(on) || slow[on] === 1),
       )
     );
   }

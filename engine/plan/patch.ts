@@ -93,12 +93,18 @@ function relinks({ program, sites }: Compiled): boolean {
   return slow.every((mark, id) => mark === program.slow[id] && stands(id));
 }
 
+/** Instructions with neighbours joined, and as they were. */
+interface Written {
+  readonly code: readonly number[];
+  readonly apart: readonly number[];
+}
+
 function compileInto(
   e: Emitter,
   { sites }: Compiled,
   node: GraphNode,
   targets: readonly Operand[],
-): readonly number[] | undefined {
+): Written | undefined {
   e.startOver(node.id);
   try {
     const code = e.aside(() => {
@@ -122,7 +128,7 @@ function compileInto(
           e.emit('copy', to, from, from, e.shape(node.type?.axes ?? []));
         });
     });
-    return joinRows(code, (place) => e.takenSet.has(place));
+    return { code: joinRows(code, node.type, (place) => e.takenSet.has(place)), apart: code };
   } catch (error) {
     if (!(error instanceof Rejected)) throw error;
     return undefined;
@@ -132,13 +138,27 @@ function compileInto(
 }
 
 /** Writes over the old instructions, or behind all others when there are more of them now. */
-function putCode(compiled: Compiled, unit: Unit, code: readonly number[]): boolean {
+function putCode(compiled: Compiled, unit: Unit, { code, apart }: Written): boolean {
+  const range = putRange(compiled, unit.code, code);
+  const other =
+    apart === code ? undefined : putRange(compiled, unit.apart ?? { from: 0, to: 0 }, apart);
+  if (!range || (apart !== code && !other)) return false;
+  (unit as Mutable<Unit>).code = range;
+  if (unit.apart || other) (unit as Mutable<Unit>).apart = other;
+  return true;
+}
+
+function putRange(
+  compiled: Compiled,
+  before: CodeRange,
+  code: readonly number[],
+): CodeRange | undefined {
   const program = compiled.program as Mutable<Program>;
-  let { from } = unit.code;
-  if (code.length > unit.code.to - from) {
+  let { from } = before;
+  if (code.length > before.to - from) {
     from = compiled.workbench.codeEnd;
     const end = from + code.length;
-    if (end > MOST_CODE && end > 2 * program.code.length) return false;
+    if (end > MOST_CODE && end > 2 * program.code.length) return undefined;
     if (end > program.code.length) {
       const longer = new Int32Array(2 * end);
       longer.set(program.code);
@@ -147,9 +167,7 @@ function putCode(compiled: Compiled, unit: Unit, code: readonly number[]): boole
     compiled.workbench.codeEnd = end;
   }
   program.code.set(code, from);
-  const range: CodeRange = { from, to: from + code.length };
-  (unit as Mutable<Unit>).code = range;
-  return true;
+  return { from, to: from + code.length };
 }
 
 function rewire(

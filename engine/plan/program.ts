@@ -78,6 +78,8 @@ export interface Unit {
   readonly id: number;
   readonly nodes: readonly number[];
   readonly code: CodeRange;
+  /** The same with one operation an instruction, when some are joined: to explain what went wrong. */
+  readonly apart?: CodeRange | undefined;
   /** A circle: its axis and the code of one place. */
   readonly loop?: {
     readonly axis: Axis;

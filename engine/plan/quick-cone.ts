@@ -9,17 +9,11 @@ import type { Memory, Operand } from './memory.ts';
 import { type CodeRange, type Op, opNumber, type Program, type Unit, WIDTH } from './program.ts';
 import type { ConeAction, RunSites } from './sites.ts';
 
-/** A value that is looked at for numbers that are none. */
-interface Look {
-  readonly operand: Operand;
-  readonly optional: boolean;
-}
-
-/** Cells in a row, a look at what others are about to take, a circle, or something that is put in. */
+/** Cells in a row, a look at what others are about to take, a unit by itself, or something that is put in. */
 type Part =
   | { readonly kind: 'cells'; readonly code: Int32Array; readonly range: CodeRange }
-  | { readonly kind: 'look'; readonly looks: readonly Look[] }
-  | { readonly kind: 'circle'; readonly unit: Unit }
+  | { readonly kind: 'look'; readonly looks: readonly Operand[] }
+  | { readonly kind: 'unit'; readonly unit: Unit }
   | { readonly kind: 'put in'; readonly index: number };
 
 export type QuickCone = readonly Part[];
@@ -61,7 +55,7 @@ export function quickCone(
       const node = program.nodes[id];
       if (!node?.type || node.expr?.op === 'blank') return undefined;
       if (sites.sites.some(({ owner }) => owner === id)) return undefined;
-      for (const on of program.draws[id] ?? [])
+      for (const on of program.needs.of[id] ?? [])
         if (m.faults[on] !== undefined && !worked.has(on)) return undefined;
     }
     for (const id of unit.nodes) worked.add(id);
@@ -104,9 +98,13 @@ class PartWriter {
 
   work(unit: Unit): void {
     const { code } = this.#program;
-    if (unit.loop || !isCalm(this.#program, unit)) this.#lookAt(unit);
-    if (unit.loop) {
-      this.put({ kind: 'circle', unit });
+    // Of what may be absent each absent place is asked why.
+    const isAlone =
+      unit.loop !== undefined ||
+      unit.nodes.some((id) => this.#program.nodes[id]?.type?.optional !== false);
+    if (isAlone || !isCalm(this.#program, unit)) this.#lookAt(unit);
+    if (isAlone) {
+      this.put({ kind: 'unit', unit });
       return;
     }
     for (let pc = unit.code.from; pc < unit.code.to; pc++) this.#words.push(code[pc] as number);
@@ -116,16 +114,16 @@ class PartWriter {
 
   /** What a unit draws on is looked at before it is worked. */
   #lookAt(unit: Unit): void {
-    const { nodes, operands, draws } = this.#program;
-    const looks: Look[] = [];
+    const { nodes, operands, needs } = this.#program;
+    const looks: Operand[] = [];
     for (const id of unit.nodes)
-      for (const on of draws[id] ?? []) {
+      for (const on of needs.of[id] ?? []) {
         const { type } = nodes[on] ?? {};
         if (!this.#nodes.has(on) || !type || type.kind === 'window') continue;
         for (const operand of operands[on] ?? []) {
           if (this.#looked.has(operand)) continue;
           this.#looked.add(operand);
-          looks.push({ operand, optional: type.optional });
+          looks.push(operand);
         }
       }
     if (looks.length > 0) this.put({ kind: 'look', looks });
@@ -133,7 +131,7 @@ class PartWriter {
 
   end(): QuickCone {
     const looks = toLookAt(this.#program, this.#units).filter(
-      ({ operand }) => !this.#looked.has(operand),
+      (operand) => !this.#looked.has(operand),
     );
     this.put({ kind: 'look', looks });
     return this.#parts;
@@ -159,15 +157,15 @@ function instructionsOf(code: Int32Array, { from, to }: CodeRange): number[] {
 }
 
 /**
- * Works the cone. False when something is amiss; `putIn` puts the thing of that number in, `circle`
- * works a circle and tells whether it went well.
+ * Works the cone. False when something is amiss; `putIn` puts the thing of that number in, `alone`
+ * works a unit by itself and tells whether it went well.
  */
 export function runQuickCone(
   cone: QuickCone,
   program: Program,
   m: Memory,
   putIn: (index: number) => void,
-  circle: (unit: Unit) => boolean,
+  alone: (unit: Unit) => boolean,
 ): boolean {
   const { steps, shapes } = program;
   for (let k = 0; k < cone.length; k++) {
@@ -180,16 +178,14 @@ export function runQuickCone(
         if (m.problem !== '') return false;
         break;
       case 'look':
-        for (let j = 0; j < part.looks.length; j++) {
-          const { operand, optional } = part.looks[j] as Look;
-          if (firstUnfit(m, operand, optional) >= 0) return false;
-        }
+        for (let j = 0; j < part.looks.length; j++)
+          if (firstUnfit(m, part.looks[j] as Operand, false) >= 0) return false;
         break;
       case 'put in':
         putIn(part.index);
         break;
-      case 'circle':
-        if (!circle(part.unit)) return false;
+      case 'unit':
+        if (!alone(part.unit)) return false;
     }
   }
   return true;
@@ -199,10 +195,10 @@ export function runQuickCone(
  * The values that must be looked at for numbers that are none. A finite sum has finite parts, so that
  * one look at the last of a chain of sums and products is a look at all of it.
  */
-function toLookAt(program: Program, units: readonly Unit[]): readonly Look[] {
+function toLookAt(program: Program, units: readonly Unit[]): readonly Operand[] {
   /** Series that are finite wherever another one along the same axes is. */
   const sure = new Map<Operand, string>();
-  const looked: Look[] = [];
+  const looked: Operand[] = [];
   for (let k = units.length - 1; k >= 0; k--) {
     const unit = units[k] as Unit;
     const id = unit.nodes[0] as number;
@@ -210,10 +206,8 @@ function toLookAt(program: Program, units: readonly Unit[]): readonly Look[] {
     if (!type || type.kind === 'window') continue;
     const axes = type.axes.map((axis) => axis.id).join();
     for (const operand of program.operands[id] ?? []) {
-      if (type.optional || sure.get(operand) !== axes)
-        looked.push({ operand, optional: type.optional });
-      if (operand < 0 && !type.optional)
-        for (const place of partsOf(program, unit, operand)) sure.set(place, axes);
+      if (sure.get(operand) !== axes) looked.push(operand);
+      if (operand < 0) for (const place of partsOf(program, unit, operand)) sure.set(place, axes);
     }
   }
   return looked.reverse();

@@ -148,3 +148,23 @@ test('a value that another cell or a second operation needs keeps its place', ()
   expect([...(rowOf('sum') ?? [])]).toEqual(X.map((x) => A * x + B));
   expect([...(rowOf('fall') ?? [])]).toEqual(X.map((x) => A * x + B - A * x));
 });
+
+test('what went wrong in a joined pass is told as of operations one by one', () => {
+  const evaluation = new Evaluation(
+    checkNotebook(
+      readNotebook(notebook(`${GIVENS}\nnil = a - a\nresult = x / nil + y\nother = 2 × x / nil`)),
+    ),
+  );
+  evaluation.run(true);
+  const { program, plan } = evaluation;
+  for (const [name, join] of [
+    ['result', 'over plus'],
+    ['other', 'times over'],
+  ] as const) {
+    const id = program.nodes.find((node) => node.name === name)?.id ?? -1;
+    expect(joinsOf(evaluation, id)).toEqual([join]);
+    const fault = plan.faults[id];
+    expect(fault).toMatchObject({ kind: 'error', code: 'divided-by-zero' });
+    expect(fault?.kind === 'error' && fault.text).toContain('"nil" is 0');
+  }
+});
