@@ -47,13 +47,21 @@ const ON_PAPER: ChartColours = {
 };
 
 const kept = new Map<string, ChartColours>();
-/** The reader's own colours are in force. */
-const FORCED = matchMedia('(forced-colors: active)');
-FORCED.addEventListener('change', () => kept.clear());
+/** Asked for when the first chart is drawn. */
+let forced: MediaQueryList | undefined;
+
+/** Whether the reader's own colours are in force. */
+function areForced(): boolean {
+  if (!forced) {
+    forced = matchMedia('(forced-colors: active)');
+    forced.addEventListener('change', () => kept.clear());
+  }
+  return forced.matches;
+}
 
 /** Reads a colour by its name. A colour of the reader's own is a word; scales need its amounts. */
 function resolver(style: CSSStyleDeclaration): (name: string) => string {
-  if (!FORCED.matches) return (name) => style.getPropertyValue(name).trim();
+  if (!areForced()) return (name) => style.getPropertyValue(name).trim();
   return (name) => {
     const probe = document.createElement('span');
     probe.style.forcedColorAdjust = 'none';

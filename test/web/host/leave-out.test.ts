@@ -38,7 +38,7 @@ const ENTRY = `
   }`;
 
 const folder = mkdtempSync(join(tmpdir(), 'dapple-charts-'));
-const names = ['document', 'getComputedStyle'] as const;
+const names = ['document', 'getComputedStyle', 'matchMedia'] as const;
 
 async function bundled(name: string, plugins: readonly ReturnType<typeof leaveOut>[]) {
   await build({
@@ -74,6 +74,7 @@ beforeAll(async () => {
   // The colours of a chart are read from the page; here any will do.
   Reflect.set(globalThis, 'document', { documentElement: {} });
   Reflect.set(globalThis, 'getComputedStyle', () => ({ getPropertyValue: () => '#123456' }));
+  Reflect.set(globalThis, 'matchMedia', () => Object.assign(new EventTarget(), { matches: false }));
   whole = await bundled('whole', []);
   slim = await bundled('slim', [leaveOut(projectRoot)]);
 });
