@@ -353,6 +353,24 @@ export class DappleApp extends LitElement {
     await openVersions(desk, this.#storage, this.#tools);
   }
 
+  /** Another title for a kept notebook; not while another tab writes it. */
+  async #rename(id: string): Promise<void> {
+    const { renameDialog, retitled } = await import('./rename-dialog.ts');
+    const keep = async (title: string): Promise<void> => {
+      const role = await this.#tabs.claim(id);
+      const entry = role === 'writing' ? await this.#storage.read(id) : undefined;
+      const text = entry && retitled(entry.text, title);
+      if (entry && text !== undefined)
+        this.#storage.keep({ ...entry, title, text, when: Date.now() });
+      else this.#tools.tell('It is open in another tab or may only be read. Rename it there.');
+      if (addressed() === '') this.#tabs.leave();
+      await this.#list();
+    };
+    const title = this.kept.kept.find((entry) => entry.id === id)?.title ?? '';
+    this.#openDialog(renameDialog(title, (fresh) => void keep(fresh), this.#tools.closeDialog));
+    this.querySelector<HTMLInputElement>('#rename input')?.select();
+  }
+
   #changeTheme(): void {
     this.theme = nextTheme(this.theme);
     applyTheme(this.theme, true);
@@ -408,6 +426,7 @@ export class DappleApp extends LitElement {
       room: this.room,
       trouble: this.saving.state === 'failed' ? this.saving.why : '',
       justAway: this.justAway,
+      rename: (id) => void this.#rename(id),
       copy: (id) => void this.#storage.copy(id, `copy-${freshId()}`).then(() => this.#list()),
       takeAway: (id) => {
         this.justAway = this.kept.kept.find((entry) => entry.id === id);

@@ -113,6 +113,8 @@ export function barPanels(data: ChartData, setting: Setting, stacked: boolean): 
       scale: { paddingInner: 0.25, paddingOuter: 0.12 },
       axis: nameAxis(angle),
     };
+    const ids = [...new Set(rows.map(({ id }) => id))];
+    const places = { field: 'id', type: 'nominal', scale: { domain: ids } };
     const y = { ...yOf(unit, false), stack: stacked ? 'zero' : null };
     const layers = [
       limitLayer(y),
@@ -122,7 +124,7 @@ export function barPanels(data: ChartData, setting: Setting, stacked: boolean): 
         encoding: {
           x,
           y,
-          ...(stacked ? {} : { xOffset: { field: 'id', type: 'nominal', sort: null } }),
+          ...(stacked ? {} : { xOffset: places }),
           fill: byStyle(fills),
           stroke: byStyle(strokes),
         },
@@ -132,7 +134,7 @@ export function barPanels(data: ChartData, setting: Setting, stacked: boolean): 
         mark: { type: 'point', size: 60, filled: true, opacity: 1 },
         encoding: {
           x,
-          ...(stacked ? {} : { xOffset: { field: 'id', type: 'nominal', sort: null } }),
+          ...(stacked ? {} : { xOffset: places }),
           y: { ...yOf(unit, false) },
           color: {
             field: 'style',

@@ -47,30 +47,16 @@ const ON_PAPER: ChartColours = {
 };
 
 const kept = new Map<string, ChartColours>();
-/** Asked for when the first chart is drawn. */
-let forced: MediaQueryList | undefined;
 
-/** Whether the reader's own colours are in force. */
-function areForced(): boolean {
-  if (!forced) {
-    forced = matchMedia('(forced-colors: active)');
-    forced.addEventListener('change', () => kept.clear());
-  }
-  return forced.matches;
-}
-
-/** Reads a colour by its name. A colour of the reader's own is a word; scales need its amounts. */
-function resolver(style: CSSStyleDeclaration): (name: string) => string {
-  if (!areForced()) return (name) => style.getPropertyValue(name).trim();
-  return (name) => {
-    const probe = document.createElement('span');
-    probe.style.forcedColorAdjust = 'none';
-    probe.style.color = `var(${name})`;
-    document.body.append(probe);
-    const { color } = getComputedStyle(probe);
-    probe.remove();
-    return color;
-  };
+/** A colour of the reader's own is a word, such as Canvas; scales need its amounts. */
+function amountsOf(word: string): string {
+  const probe = document.createElement('span');
+  probe.style.forcedColorAdjust = 'none';
+  probe.style.color = word;
+  document.body.append(probe);
+  const { color } = getComputedStyle(probe);
+  probe.remove();
+  return color;
 }
 
 export function chartColours(theme: string): ChartColours {
@@ -78,7 +64,10 @@ export function chartColours(theme: string): ChartColours {
   if (known) return known;
   const style = getComputedStyle(document.documentElement);
   const font = style.getPropertyValue('--text').trim();
-  const token = resolver(style);
+  const token = (name: string): string => {
+    const value = style.getPropertyValue(name).trim();
+    return /^[a-z]+$/i.test(value) ? amountsOf(value) : value;
+  };
   const shown: ChartColours = {
     strip: token('--strip'),
     ink: token('--ink'),

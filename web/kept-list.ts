@@ -10,6 +10,7 @@ export interface KeptContext extends KeptList {
   readonly trouble: string;
   /** Taken away just now. */
   readonly justAway: Kept | undefined;
+  readonly rename: (id: string) => void;
   readonly copy: (id: string) => void;
   readonly takeAway: (id: string) => void;
   readonly putBack: (id: string) => void;
@@ -48,7 +49,8 @@ function titleOf(entry: Kept): string {
 function entryView(entry: Kept, context: KeptContext): TemplateResult {
   const title = titleOf(entry);
   return html`<li><a href=${`#/${entry.id}`}>${title}</a>
-    <span class="acts"><button class="btn3" aria-label=${`Make a copy of ${title}`} @click=${(): void => context.copy(entry.id)}>Copy</button>
+    <span class="acts"><button class="btn3" aria-label=${`Rename ${title}`} @click=${(): void => context.rename(entry.id)}>Rename</button>
+    <button class="btn3" aria-label=${`Make a copy of ${title}`} @click=${(): void => context.copy(entry.id)}>Copy</button>
     <button class="btn3" aria-label=${`Take ${title} away`} @click=${(): void => context.takeAway(entry.id)}>Take away</button></span>
     <small>${dayOf(entry.when)}${entry.headline ? ` · ${entry.headline}` : ''}</small></li>`;
 }

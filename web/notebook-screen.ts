@@ -8,6 +8,7 @@ import { benchView } from './bench-view.ts';
 import { commandFor, commandsOf } from './commands.ts';
 import type { Desk } from './desk.ts';
 import { editorTask } from './editor-task.ts';
+import { FarRows } from './far-rows.ts';
 import { FoundRows } from './find-bar.ts';
 import type { FormulaEditor } from './formula-editor.ts';
 import { type Goal, GoTo, placesIn } from './go-to.ts';
@@ -45,6 +46,7 @@ export class NotebookScreen {
   readonly #hand: SheetHand;
   readonly #settled = new SettledRows();
   readonly #room = new KeptRoom();
+  readonly #far: FarRows;
   readonly found: FoundRows;
   readonly #spoken: SpokenVerdict;
   #editor: FormulaEditor | undefined;
@@ -70,6 +72,7 @@ export class NotebookScreen {
       draw: tools.draw,
       drawn: tools.drawn,
     });
+    this.#far = new FarRows(tools.draw);
     this.found = new FoundRows(desk, () => this.#hand.settle());
     setTimeout(() => void this.#needEditor(), EDITOR_AHEAD);
     addEventListener('beforeprint', this.#beforePrint);
@@ -106,6 +109,7 @@ export class NotebookScreen {
   };
 
   close(): void {
+    this.#far.end();
     removeEventListener('beforeprint', this.#beforePrint);
     removeEventListener('afterprint', this.#afterPrint);
     this.desk.close();
@@ -144,7 +148,9 @@ export class NotebookScreen {
       if (task) this.#editor.open(task);
     }
     if (!desk.editing) this.#editorFor = undefined;
+    this.#far.watch(this.tools.root);
     this.#hand.restoreFocus();
+    if (this.#far.leavesOut) this.#hand.stayInSight();
     this.#measure();
     this.#spoken.say(this.#verdictWords());
   }
@@ -363,20 +369,36 @@ export class NotebookScreen {
     const threads = threadsOf(snapshot.rows, home);
     const adding = desk.editing?.place.kind === 'new' ? desk.editing.place.item : undefined;
     const fresh = (): TemplateResult => newRowView(context, (text) => this.#editor?.insert(text));
-    const rows: TemplateResult[] = adding === -1 ? [fresh()] : [];
-    this.#settled.of(snapshot).forEach((row, index) => {
-      const left = threads.left[index] ?? '';
-      const right = threads.right[index] ?? '';
-      rows.push(
-        this.#guarded(
-          `row ${row.item}`,
-          () => rowView(context, row, index, left, right),
-          html`<div role="row" class="notice"><div role="gridcell">Line ${row.line} cannot be drawn. Its text is whole.</div></div>`,
-        ),
-      );
-      if (adding === row.item) rows.push(fresh());
-    });
-    return rows;
+    const all = this.#settled.of(snapshot);
+    const between = (from: number, to: number): TemplateResult[] => {
+      const rows: TemplateResult[] = [];
+      for (const [at, row] of all.slice(from, to).entries()) {
+        const index = from + at;
+        const left = threads.left[index] ?? '';
+        const right = threads.right[index] ?? '';
+        rows.push(
+          this.#guarded(
+            `row ${row.item}`,
+            () => rowView(context, row, index, left, right),
+            html`<div role="row" class="notice"><div role="gridcell">Line ${row.line} cannot be drawn. Its text is whole.</div></div>`,
+          ),
+        );
+        if (adding === row.item) rows.push(fresh());
+      }
+      return rows;
+    };
+    const first = adding === -1 ? [fresh()] : [];
+    const needed = [desk.item, desk.editing?.place.item ?? -1, adding ?? -1];
+    const blocks = this.#onPaper ? undefined : this.#far.blocks(all, needed);
+    if (!blocks) return [...first, ...between(0, all.length)];
+    return [
+      ...first,
+      ...blocks.map(
+        ({ index, from, to, drawn, height }) =>
+          html`<div class="rows-block" role="rowgroup" data-block=${index}
+            .style=${drawn ? '' : `height: ${Math.round(height)}px`}>${drawn ? between(from, to) : nothing}</div>`,
+      ),
+    ];
   }
 
   #sheet(context: RowContext): TemplateResult {

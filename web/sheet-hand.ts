@@ -7,6 +7,9 @@ import { NARROW, WITH_BENCH } from './page-widths.ts';
 import { NAME, WORDS } from './place.ts';
 import { beginEdit, sheetKey, tableKey } from './sheet-keys.ts';
 
+/** For so many drawings after the hand went somewhere its row is kept in sight. */
+const ARRIVING = 12;
+
 export interface SheetHandContext {
   readonly root: HTMLElement;
   readonly desk: Desk;
@@ -19,9 +22,16 @@ export interface SheetHandContext {
 export class SheetHand {
   readonly #context: SheetHandContext;
   #focusWanted = false;
+  /** Drawings for which the row that the hand went to is still kept in sight. */
+  #arriving = 0;
 
   constructor(context: SheetHandContext) {
     this.#context = context;
+    const leave = (): void => {
+      this.#arriving = 0;
+    };
+    for (const kind of ['wheel', 'touchmove', 'pointerdown'])
+      context.root.addEventListener(kind, leave, { passive: true });
   }
 
   /** The next drawing puts the focus on the selected place. */
@@ -44,12 +54,21 @@ export class SheetHand {
     const row = root.querySelector(`.sheet [data-item="${desk.item}"]`);
     const target = row?.querySelector<HTMLElement>(`[data-col="${desk.column}"]`);
     const cell = target ?? row?.querySelector<HTMLElement>('[data-col]');
+    if (this.#focusWanted) this.#arriving = ARRIVING;
     // Only what the hand did moves the page: trials that arrive or another light do not.
     if (cell && cell !== active) cell.focus({ preventScroll: !this.#focusWanted });
     // The sheet from below must not hide the row it is about.
     if (this.#focusWanted && !WITH_BENCH.matches && desk.benchOpen)
       row?.scrollIntoView({ block: 'start' });
     this.#focusWanted = false;
+  }
+
+  /** Rows drawn on the way to where the hand went push it away; this brings it back. */
+  stayInSight(): void {
+    const { activeElement } = document;
+    if (this.#arriving === 0 || !activeElement?.closest('.sheet')) return;
+    this.#arriving--;
+    activeElement.scrollIntoView({ block: 'nearest' });
   }
 
   key(event: KeyboardEvent): void {

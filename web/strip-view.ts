@@ -7,7 +7,7 @@ import { stateClass, stateShape } from './shapes.ts';
 
 const SPARK_WIDTH = 104;
 const SPARK_HEIGHT = 18;
-const TALLEST = 24;
+const TALLEST = 16;
 const DOTS_HEIGHT = TALLEST + 4;
 
 /** A series in miniature, from its lowest to its highest. */

@@ -136,7 +136,7 @@ export function verdictBand(
           }
           ${snapshot.pending > 0 && !chance ? stopButton(desk) : nothing}
           ${
-            snapshot.verdicts.length === 1
+            snapshot.verdicts.length === 1 && !(narrow && onlyLesson)
               ? html`<button class="link" @click=${addScenario}>Add a scenario</button>`
               : nothing
           }

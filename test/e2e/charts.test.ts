@@ -311,3 +311,15 @@ for (const theme of ['light', 'dark', 'red']) {
     );
   });
 }
+
+test('of two things in bars the one named first stands at the left', async ({ visit, address }) => {
+  const { page } = visit;
+  await openStarter(page, address, 'trip');
+  const chart = rowOf(page, 'daily harvest, daily need as bars');
+  await chart.scrollIntoViewIfNeeded();
+  const bars = chart.locator('.chart-picture g.mark-rect path');
+  await expect.poll(() => bars.count(), { timeout: 20_000 }).toBe(14);
+  const left = (at: number) => bars.nth(at).evaluate((bar) => bar.getBoundingClientRect().left);
+  // Seven days of harvest, then seven days of need.
+  for (let day = 0; day < 7; day++) expect(await left(day)).toBeLessThan(await left(day + 7));
+});

@@ -75,6 +75,12 @@ test('the contents are listed and gone to with keys, and on a phone', async ({
   await expect
     .poll(() => page.locator('.row.sel').textContent())
     .toContain(headings[1] ?? 'no second heading');
+  await page.keyboard.press('Control+k');
+  await page.getByRole('combobox').fill('panel rating');
+  await page.keyboard.press('Enter');
+  const bar = page.getByRole('region', { name: 'Found' });
+  // One line of words beside three buttons of 48 pixels.
+  await expect.poll(() => bar.evaluate((box) => box.clientHeight)).toBeLessThanOrEqual(64);
   expect(visit.complaints).toEqual([]);
   await visit.context.close();
 });

@@ -101,3 +101,37 @@ test('an edit among 2,000 cells redraws what it changed, and nothing piles up', 
   expect(await rowOf(page, 'part 1').count()).toBe(1);
   expect(visit.complaints).toEqual([]);
 }, 600_000);
+
+test('of very many faulty lines only those near the window are drawn', async ({
+  visit,
+  address,
+}) => {
+  const { page } = visit;
+  const lines = 20_000;
+  const faulty = Array.from({ length: lines }, (_, i) => `part ${i} = no such ${i} × 2`);
+  await openText(page, address, ['dapple 1', 'title: Faulty', '', 'base = 2 Wh', ...faulty]);
+  const drawn = () => page.locator('.sheet .row').count();
+  await expect.poll(drawn, { timeout: 60_000 }).toBeGreaterThan(10);
+  // A window of 800 pixels, with 1,200 above and below, holds at most 90 rows of 36 in 4 blocks of 50.
+  expect(await drawn()).toBeLessThanOrEqual(200);
+  expect(await page.getByRole('grid', { name: 'Cells' }).getAttribute('aria-rowcount')).toBe(
+    String(lines + 1),
+  );
+  await rowOf(page, 'base').getByRole('rowheader').click();
+  await page.keyboard.press('Control+End');
+  const last = rowOf(page, `part ${lines - 1}`);
+  await last.waitFor({ timeout: 60_000 });
+  await expect
+    .poll(() => last.evaluate((row) => row.getBoundingClientRect().top))
+    .toBeLessThan(800);
+  await expect.poll(drawn).toBeLessThanOrEqual(250);
+  await page.evaluate(() => scrollTo(0, document.documentElement.scrollHeight / 2));
+  const inSight = () =>
+    page.evaluate(
+      () =>
+        document.elementFromPoint(300, 500)?.closest('.row')?.textContent?.includes('part') ===
+        true,
+    );
+  await expect.poll(inSight, { timeout: 30_000 }).toBe(true);
+  expect(visit.complaints).toEqual([]);
+}, 240_000);
