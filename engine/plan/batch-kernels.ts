@@ -1053,6 +1053,11 @@ function executePacked(runs: Int32Array, code: Int32Array, s: Float64Array): boo
   return p + q === 0;
 }
 
+/** One of the four basic operations. */
+function basic(op: number, x: number, y: number): number {
+  return op === 0 ? x + y : op === 1 ? x - y : op === 2 ? x * y : x / y;
+}
+
 /** The same with a place a number, each pair of operations as its two. */
 function executeWide(runs: Int32Array, code: Int32Array, s: Float64Array): boolean {
   let p = 0;
@@ -1060,26 +1065,43 @@ function executeWide(runs: Int32Array, code: Int32Array, s: Float64Array): boole
   for (let r = 0; r < runs.length; r += 2) {
     const op = runs[r]!;
     const end = runs[r + 1]!;
-    const width = widthOf(op);
-    const pair = (timedPair(op) ?? op) - PAIRS;
-    const first = (pair >> 1) & 3;
-    const second = pair >> 3;
-    for (; k < end; k += width) {
-      const a = s[code[k + 1]!]!;
-      let x: number;
-      if (op < PAIRS && width === 3) x = apply(op, a, s[code[k + 2]!]!);
-      else if (op === opNumber.select)
-        x = a !== a ? Number.NaN : a !== 0 ? s[code[k + 2]!]! : s[code[k + 3]!]!;
-      else if (op === MUL_MUL_ADD) x = a * s[code[k + 2]!]! + s[code[k + 3]!]! * s[code[k + 4]!]!;
-      else {
-        const inner = apply(first, a, s[code[k + 2]!]!);
-        const other = s[code[k + 3]!]!;
-        x = (pair & 1) === 1 ? apply(second, other, inner) : apply(second, inner, other);
+    if (op === MUL_MUL_ADD) {
+      for (; k < end; k += 5) {
+        const x = s[code[k + 1]!]! * s[code[k + 2]!]! + s[code[k + 3]!]! * s[code[k + 4]!]!;
+        s[code[k]!] = x;
+        p += x - x;
       }
-      if (op > MUL_MUL_ADD) x *= s[code[k + 4]!]!;
-      s[code[k]!] = x;
-      p += x - x;
-    }
+    } else if (op >= PAIRS) {
+      const width = widthOf(op);
+      const pair = (timedPair(op) ?? op) - PAIRS;
+      const [first, second, isTurned] = [(pair >> 1) & 3, pair >> 3, (pair & 1) === 1];
+      for (; k < end; k += width) {
+        const inner = basic(first, s[code[k + 1]!]!, s[code[k + 2]!]!);
+        const other = s[code[k + 3]!]!;
+        let x = isTurned ? basic(second, other, inner) : basic(second, inner, other);
+        if (width === 5) x *= s[code[k + 4]!]!;
+        s[code[k]!] = x;
+        p += x - x;
+      }
+    } else if (op < 4) {
+      for (; k < end; k += 3) {
+        const x = basic(op, s[code[k + 1]!]!, s[code[k + 2]!]!);
+        s[code[k]!] = x;
+        p += x - x;
+      }
+    } else if (op === opNumber.select) {
+      for (; k < end; k += 4) {
+        const a = s[code[k + 1]!]!;
+        const x = a !== a ? Number.NaN : a !== 0 ? s[code[k + 2]!]! : s[code[k + 3]!]!;
+        s[code[k]!] = x;
+        p += x - x;
+      }
+    } else
+      for (; k < end; k += 3) {
+        const x = apply(op, s[code[k + 1]!]!, s[code[k + 2]!]!);
+        s[code[k]!] = x;
+        p += x - x;
+      }
   }
   return p === 0;
 }

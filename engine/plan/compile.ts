@@ -2,6 +2,7 @@
 // as loops, sites linked to their cones.
 
 import type { Checked } from '../check/check.ts';
+import { isSameList } from '../check/recheck.ts';
 import { Rejected } from '../check/rejected.ts';
 import type { GraphNode } from '../check/scope.ts';
 import { componentCount } from '../check/type.ts';
@@ -161,7 +162,10 @@ export function compile(checked: Checked): Compiled {
     slow: new Uint8Array(nodes.length),
     draws,
     // A list that grew has room for more; a copy has not.
-    drawnOnBy: drawnOnBy.map((list) => list.slice()),
+    drawnOnBy: drawnOnBy.map((list, id) => {
+      const by = needs.by[id];
+      return by && isSameList(by, list) ? by : list.slice();
+    }),
     needs,
     position,
   };

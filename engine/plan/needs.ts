@@ -126,6 +126,8 @@ export function needsOf(nodes: readonly GraphNode[], draws: readonly (readonly n
   of.forEach((list, id) => {
     for (const on of list) if (on !== id) by[on]?.push(id);
   });
+  // A list that grew has room for more; a copy has not.
+  for (let id = 0; id < by.length; id++) by[id] = (by[id] as number[]).slice();
   const needs = { of, by, within: new Map<number, ReadonlySet<number>>() };
   if (owners.size === 0) return needs;
   const settle = (id: number): boolean => {
