@@ -161,7 +161,9 @@ export class Machine implements SiteRunner {
         (id) =>
           !nodes[id]?.type ||
           nodes[id]?.expr?.op === 'blank' ||
-          this.#sites.sites.some(({ owner }) => owner === id) ||
+          this.#sites.owners.has(id) ||
+          // An absent entry must be told from a number that is none, cell by cell.
+          nodes[id]?.type?.optional ||
           (needs.of[id] ?? []).some((on) => broken.has(on) || slow[on] === 1),
       )
     );
@@ -336,14 +338,17 @@ export class Machine implements SiteRunner {
 
   // ── sites ─────────────────────────────────────────────────────────────────────────────────────
 
-  childOf(site: Site, parent: Memory): Memory {
+  childOf(parent: Memory): Memory {
     const p = this.program;
     if (this.#depth === 0) this.#spent = 0;
-    site.child ??= new Memory(p.scalarCount, p.rowCount, p.axisCount, p.nodes.length);
-    site.child.follow(parent);
-    site.child.problem = '';
-    this.#waiting.set(site.child, []);
-    return site.child;
+    // One after the other: what a run leaves behind nobody reads once the next begins.
+    parent.child ??= new Memory(p.scalarCount, p.rowCount, p.axisCount, p.nodes.length);
+    const { child } = parent;
+    child.follow(parent);
+    child.problem = '';
+    child.root = -1;
+    this.#waiting.set(child, []);
+    return child;
   }
 
   replace(

@@ -53,6 +53,8 @@ const NOTHING_INSTEAD: ReadonlyMap<string, DrawnInstead> = new Map();
 const NO_ROW_HELD: ReadonlySet<string> = new Set();
 
 export class Memory {
+  /** Where runs within this one are worked, one after the other. */
+  child: Memory | undefined;
   readonly scalars: Float64Array;
   readonly rows: Float64Array[];
   readonly #own: (Float64Array | undefined)[];

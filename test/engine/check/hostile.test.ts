@@ -53,6 +53,45 @@ describe('a notebook without measure', () => {
     expect(messages[0]?.text).toContain('c0 → c1');
   });
 
+  test('20,000 faulty lines are 20,000 messages, each short', { timeout: SOON }, () => {
+    for (const line of ['missing', '1 +', 'f g ! h', '3 / (x - x)']) {
+      const body = Array.from({ length: 20_000 }, (_, i) => `c${i} = ${line}`);
+      const session = openSession(notebook(`x = 1\n${body.join('\n')}`));
+      const { messages, rows } = session.snapshot();
+      expect([messages.length, rows.length]).toEqual([20_000, 20_001]);
+      expect(Math.max(...messages.map(({ text }) => text.length))).toBeLessThan(200);
+    }
+  });
+
+  test('of thousands of unknown names only the first are compared with all others', {
+    timeout: SOON,
+  }, () => {
+    // Each is one letter from the next; 20,000 times 20,000 names would be 400 million.
+    const body = Array.from({ length: 20_000 }, (_, i) => `lamp ${i} = lamps ${i}`).join('\n');
+    const { messages } = report(body);
+    expect(messages).toHaveLength(20_000);
+    expect(messages[0]?.text).toContain('Did you mean "lamp 0"?');
+    expect(messages[19_999]?.text).toContain('Give it a line of its own');
+  });
+
+  test('a formula of two million characters is shown as one piece', { timeout: SOON }, () => {
+    const formula = `${'a + '.repeat(500_000)}a`;
+    const session = openSession(notebook(`a = 1\nb = ${formula}`));
+    const row = session.snapshot().rows.find((one) => one.kind === 'cell' && one.name === 'b');
+    expect(row?.kind === 'cell' ? row.parts : []).toEqual([{ text: formula, kind: 'plain' }]);
+    expect(session.snapshot().messages.map(({ code }) => code)).toEqual(['formula-long']);
+  });
+
+  test('5,000 what-ifs are worked one after the other in the same place', { timeout: SOON }, () => {
+    const body = Array.from(
+      { length: 5000 },
+      (_, i) => `c${i} = k + ${i}\nd${i} = c${i} with k = 2`,
+    );
+    const { cells, messages } = report(`k = 1\n${body.join('\n')}`);
+    expect(messages).toEqual([]);
+    expect([cells.d0?.value, cells.d4999?.value]).toEqual([2, 5001]);
+  });
+
   test('a timeline of 1,000 years of minutes and a trillion steps are messages', {
     timeout: SOON,
   }, () => {
