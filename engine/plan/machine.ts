@@ -77,8 +77,7 @@ export class Machine implements SiteRunner {
   readonly #circles = new Map<NonNullable<Unit['loop']>, Circle>();
   readonly #sites: RunSites;
   readonly #inspector: Inspector;
-  /** How deep runs within runs stand now, and what the outermost has cost so far. */
-  #depth = 0;
+  /** What the outermost run at work has cost so far. */
   #spent = 0;
   /** Replacements waiting in a child, by memory. */
   readonly #waiting = new WeakMap<Memory, Replacement[]>();
@@ -340,10 +339,12 @@ export class Machine implements SiteRunner {
 
   childOf(parent: Memory): Memory {
     const p = this.program;
-    if (this.#depth === 0) this.#spent = 0;
+    // What runs within runs counts together.
+    if (parent.depth === 0) this.#spent = 0;
     // One after the other: what a run leaves behind nobody reads once the next begins.
     parent.child ??= new Memory(p.scalarCount, p.rowCount, p.axisCount, p.nodes.length);
     const { child } = parent;
+    child.depth = parent.depth + 1;
     child.follow(parent);
     child.problem = '';
     child.root = -1;
@@ -575,9 +576,7 @@ export class Machine implements SiteRunner {
       child.say('work-much', TOO_MUCH);
       return false;
     }
-    this.#depth++;
     this.runActions(cone, this.#waiting.get(child) ?? [], child);
-    this.#depth--;
     for (const id of site.wanted) {
       const fault = child.faults[id];
       if (!fault) continue;

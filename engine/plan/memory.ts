@@ -55,6 +55,8 @@ const NO_ROW_HELD: ReadonlySet<string> = new Set();
 export class Memory {
   /** Where runs within this one are worked, one after the other. */
   child: Memory | undefined;
+  /** How many runs this one stands within. */
+  depth = 0;
   readonly scalars: Float64Array;
   readonly rows: Float64Array[];
   readonly #own: (Float64Array | undefined)[];

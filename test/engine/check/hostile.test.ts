@@ -175,6 +175,19 @@ describe('running the notebook again and again', () => {
     expect(cells.c?.value).toBe(2);
   });
 
+  test('trials that run a sweep are counted with it', { timeout: SOON }, () => {
+    const session = openSession(
+      notebook(
+        'a = 1\nb = 1..2..3\nc = percentile(mean((a with a = steps(1, 1000, by: 1))) + b, 50 %)',
+        'trials: 10000',
+      ),
+    );
+    const { cells, messages } = session.report(0, false);
+    // 10,000 trials of 1,000 steps are ten million passes; two million are worked.
+    expect(messages.map(({ code }) => code)).toEqual(['work-much']);
+    expect(cells.c?.error).toMatch(tooMuch);
+  });
+
   test('what-ifs nested sixty deep that set each other aside are worked', { timeout: SOON }, () => {
     const body = Array.from(
       { length: 60 },
