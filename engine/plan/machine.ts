@@ -16,7 +16,7 @@ import {
 import { type Circle, circleOf, runCircle } from './circle.ts';
 import { closure } from './graph.ts';
 import { Inspector, rootOf } from './inspect.ts';
-import { execute, lengthOf } from './kernels.ts';
+import { execute, firstUnfit, lengthOf } from './kernels.ts';
 import { coneOf } from './link.ts';
 import { type AxisValue, type Fault, Memory, type Operand } from './memory.ts';
 import { namedIn } from './needs.ts';
@@ -452,6 +452,15 @@ export class Machine implements SiteRunner {
         const array = m.own(~operand, n);
         for (let i = 0; i < n; i++) array[i] = r.value(component, i);
       });
+    if (r.fault || type.optional || type.kind === 'window') return;
+    // An entry that is not there leaves nothing to work with where a value must be.
+    if (operands.every((operand) => firstUnfit(m, operand, false) < 0)) return;
+    m.faulty = true;
+    m.faults[r.node] = {
+      kind: 'error',
+      code: 'nothing-put',
+      text: `"${p.nodes[r.node]?.name ?? ''}" is replaced by something that has no value here. Put in an amount.`,
+    };
   }
 
   /** Works the cone of a set of replacements. */

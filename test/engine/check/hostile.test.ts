@@ -63,15 +63,13 @@ describe('a notebook without measure', () => {
     }
   });
 
-  test('of thousands of unknown names only the first are compared with all others', {
-    timeout: SOON,
-  }, () => {
-    // Each is one letter from the next; 20,000 times 20,000 names would be 400 million.
+  test('20,000 unknown names are answered', { timeout: SOON }, () => {
+    // Compared one by one they would be 400 million pairs.
     const body = Array.from({ length: 20_000 }, (_, i) => `lamp ${i} = lamps ${i}`).join('\n');
     const { messages } = report(body);
     expect(messages).toHaveLength(20_000);
-    expect(messages[0]?.text).toContain('Did you mean "lamp 0"?');
-    expect(messages[19_999]?.text).toContain('Give it a line of its own');
+    expect(messages[0]?.text).toContain('No cell is called "lamps 0".');
+    expect(messages[19_999]?.text).toContain('No cell is called "lamps 19999".');
   });
 
   test('a formula of two million characters is shown as one piece', { timeout: SOON }, () => {
