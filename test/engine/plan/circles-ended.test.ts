@@ -134,12 +134,6 @@ describe('with ends a circle', () => {
     const { cells } = report('a = missing + b\nb = a × 2\nresult = a with b = 3');
     expect(cells.result?.value).toBeNull();
   });
-
-  test('a fault that the plan has already is not told again where it is met anew', () => {
-    const { cells, messages } = report('k = 1\nx = 0\ny = k / x\nresult = y with k = 2');
-    expect(messages.map(({ code }) => code)).toEqual(['divided-by-zero']);
-    expect(cells.result).toMatchObject({ value: null, waits: 'y' });
-  });
 });
 
 describe('a formula that runs something again needs only what that leaves', () => {
