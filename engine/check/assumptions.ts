@@ -112,7 +112,8 @@ function madeBy(c: Checker, axis: Axis): AssumedType['along'] {
 
 /** Nodes that lie in a circle of names, whatever is put in place of them. */
 function circleMembers(c: Checker, nodes: readonly GraphNode[]): ReadonlySet<number> {
-  const draws = nodes.map((node) => drawnBy(c, node, NOTHING));
+  // What is put in place of a cell is of its kind, so that the kind is asked for there as well.
+  const draws = nodes.map((node) => [...drawnBy(c, node, NOTHING), ...targetsIn(c, node)]);
   // Those that lead out of every circle are taken away, from both ends, until none is left.
   const inward = new Int32Array(nodes.length);
   const by: number[][] = nodes.map(() => []);
@@ -143,6 +144,27 @@ function circleMembers(c: Checker, nodes: readonly GraphNode[]): ReadonlySet<num
   return left;
 }
 
+/** The cells and columns that a formula puts something in place of. */
+function targetsIn(c: Checker, { tree }: GraphNode): readonly number[] {
+  const found: number[] = [];
+  if (tree)
+    walk(tree, (n) => {
+      if (n.kind !== 'with') return;
+      for (const { target } of n.overrides) {
+        const id = targetNode(c, target);
+        if (id !== undefined) found.push(id);
+      }
+    });
+  return found;
+}
+
+function targetNode(c: Checker, target: Target): number | undefined {
+  const table = target.column && c.scope.tables.get(target.name.key);
+  return target.column && table
+    ? table.columnByKey.get(target.column.key)
+    : c.scope.cells.get(target.name.key);
+}
+
 /** What formulas and scenarios put in place of these nodes, in the order of the file. */
 function putsOf(
   c: Checker,
@@ -152,11 +174,7 @@ function putsOf(
   const found: Put[] = [];
   const note = (target: Target | undefined, by: GraphNode, value: Node, isSpan: boolean): void => {
     if (!target || target.entry) return;
-    const table = target.column && c.scope.tables.get(target.name.key);
-    const node =
-      target.column && table
-        ? table.columnByKey.get(target.column.key)
-        : c.scope.cells.get(target.name.key);
+    const node = targetNode(c, target);
     if (node !== undefined && members.has(node)) found.push({ node, by, value, isSpan });
   };
   const overrides = new Map(

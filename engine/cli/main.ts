@@ -68,11 +68,13 @@ function read(argv: readonly string[]): Wanted | string {
     else file = word;
   }
   if (file === undefined) return 'Which notebook? Name a file, or - for standard input.';
+  if (csv && trials === undefined && influence === undefined && sweep === undefined)
+    return '--csv prints tables of --trials, --influence or --sweep; name one of them.';
   return { file, json, full, scenario, expression, studies: { trials, influence, sweep, csv } };
 }
 
 export async function main(argv: readonly string[]): Promise<number> {
-  if (argv.includes('--help') && argv.length === 1) {
+  if (argv.at(-1) === '--help') {
     process.stdout.write(USAGE);
     return 0;
   }
@@ -99,9 +101,7 @@ export async function main(argv: readonly string[]): Promise<number> {
         ? readFileSync(0, 'utf8')
         : readFileSync(resolve(process.env.INIT_CWD ?? process.cwd(), wanted.file), 'utf8');
   } catch (error) {
-    process.stderr.write(
-      `Cannot read "${wanted.file}": ${error instanceof Error ? error.message : String(error)}\n`,
-    );
+    process.stderr.write(`Cannot read "${wanted.file}": ${whyUnread(error)}\n`);
     return 2;
   }
   if (wanted.expression !== undefined)
@@ -136,6 +136,14 @@ export async function main(argv: readonly string[]): Promise<number> {
           asked.map((table) => `\n${tableText(table, false)}`).join(''),
   );
   return report.messages.some((message) => !NOT_ERRORS.has(message.code)) ? 1 : 0;
+}
+
+function whyUnread(error: unknown): string {
+  const code = error instanceof Error && 'code' in error ? error.code : undefined;
+  if (code === 'ENOENT') return 'there is no such file.';
+  if (code === 'EISDIR') return 'it is a folder.';
+  if (code === 'EACCES') return 'it may not be read.';
+  return error instanceof Error ? error.message : String(error);
 }
 
 /** Messages that tell something and break nothing. */

@@ -32,6 +32,10 @@ export function studyTables(
     tables.push(table);
   }
   if (options.influence !== undefined) {
+    const named = options.influence.trim().toLowerCase();
+    const { cells } = session.report(column, false);
+    if (!Object.keys(cells).some((name) => name.toLowerCase() === named))
+      return `There is no cell called "${options.influence}".`;
     const list = influenceOf(session, options.influence, column, options.trials ?? 500);
     if (list.length === 0)
       return `No uncertain given moves "${options.influence}", or it is no single amount.`;

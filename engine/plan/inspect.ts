@@ -115,18 +115,18 @@ export class Inspector {
       culprit =
         culpritOf(program, range, m, operand, at) ??
         anyCulprit(program, range, m) ??
-        this.#withinSites(node.id);
+        this.#withinSites(node.id, m);
     }
     return { kind: 'error', ...explained(program, node, at, culprit) };
   }
 
   /** What went wrong in a part of the formula that was run again. */
-  #withinSites(id: number): Culprit | undefined {
-    for (const { owner, child, body } of this.#sites.sites) {
-      const found = owner === id && child && anyCulprit(this.#program, body, child);
-      if (found) return { ...found, count: -1 };
-    }
-    return undefined;
+  #withinSites(id: number, { child }: Memory): Culprit | undefined {
+    if (!child || !this.#sites.owners.has(id)) return undefined;
+    // Only the run that was worked last still stands there.
+    const last = this.#sites.sites.findLast(({ owner }) => owner === id);
+    const found = last && anyCulprit(this.#program, last.body, child);
+    return found && { ...found, count: -1 };
   }
 }
 

@@ -16,7 +16,7 @@ import {
 import { type Circle, circleOf, runCircle } from './circle.ts';
 import { closure } from './graph.ts';
 import { Inspector, rootOf } from './inspect.ts';
-import { execute, lengthOf } from './kernels.ts';
+import { execute, firstUnfit, lengthOf } from './kernels.ts';
 import { coneOf } from './link.ts';
 import { type AxisValue, type Fault, Memory, type Operand } from './memory.ts';
 import { namedIn } from './needs.ts';
@@ -77,8 +77,7 @@ export class Machine implements SiteRunner {
   readonly #circles = new Map<NonNullable<Unit['loop']>, Circle>();
   readonly #sites: RunSites;
   readonly #inspector: Inspector;
-  /** How deep runs within runs stand now, and what the outermost has cost so far. */
-  #depth = 0;
+  /** What the outermost run at work has cost so far. */
   #spent = 0;
   /** Replacements waiting in a child, by memory. */
   readonly #waiting = new WeakMap<Memory, Replacement[]>();
@@ -161,7 +160,9 @@ export class Machine implements SiteRunner {
         (id) =>
           !nodes[id]?.type ||
           nodes[id]?.expr?.op === 'blank' ||
-          this.#sites.sites.some(({ owner }) => owner === id) ||
+          this.#sites.owners.has(id) ||
+          // An absent entry must be told from a number that is none, cell by cell.
+          nodes[id]?.type?.optional ||
           (needs.of[id] ?? []).some((on) => broken.has(on) || slow[on] === 1),
       )
     );
@@ -336,14 +337,19 @@ export class Machine implements SiteRunner {
 
   // ── sites ─────────────────────────────────────────────────────────────────────────────────────
 
-  childOf(site: Site, parent: Memory): Memory {
+  childOf(parent: Memory): Memory {
     const p = this.program;
-    if (this.#depth === 0) this.#spent = 0;
-    site.child ??= new Memory(p.scalarCount, p.rowCount, p.axisCount, p.nodes.length);
-    site.child.follow(parent);
-    site.child.problem = '';
-    this.#waiting.set(site.child, []);
-    return site.child;
+    // What runs within runs counts together.
+    if (parent.depth === 0) this.#spent = 0;
+    // One after the other: what a run leaves behind nobody reads once the next begins.
+    parent.child ??= new Memory(p.scalarCount, p.rowCount, p.axisCount, p.nodes.length);
+    const { child } = parent;
+    child.depth = parent.depth + 1;
+    child.follow(parent);
+    child.problem = '';
+    child.root = -1;
+    this.#waiting.set(child, []);
+    return child;
   }
 
   replace(
@@ -446,6 +452,15 @@ export class Machine implements SiteRunner {
         const array = m.own(~operand, n);
         for (let i = 0; i < n; i++) array[i] = r.value(component, i);
       });
+    if (r.fault || type.optional || type.kind === 'window') return;
+    // An entry that is not there leaves nothing to work with where a value must be.
+    if (operands.every((operand) => firstUnfit(m, operand, false) < 0)) return;
+    m.faulty = true;
+    m.faults[r.node] = {
+      kind: 'error',
+      code: 'nothing-put',
+      text: `"${p.nodes[r.node]?.name ?? ''}" is replaced by something that has no value here. Put in an amount.`,
+    };
   }
 
   /** Works the cone of a set of replacements. */
@@ -570,9 +585,7 @@ export class Machine implements SiteRunner {
       child.say('work-much', TOO_MUCH);
       return false;
     }
-    this.#depth++;
     this.runActions(cone, this.#waiting.get(child) ?? [], child);
-    this.#depth--;
     for (const id of site.wanted) {
       const fault = child.faults[id];
       if (!fault) continue;

@@ -53,6 +53,10 @@ const NOTHING_INSTEAD: ReadonlyMap<string, DrawnInstead> = new Map();
 const NO_ROW_HELD: ReadonlySet<string> = new Set();
 
 export class Memory {
+  /** Where runs within this one are worked, one after the other. */
+  child: Memory | undefined;
+  /** How many runs this one stands within. */
+  depth = 0;
   readonly scalars: Float64Array;
   readonly rows: Float64Array[];
   readonly #own: (Float64Array | undefined)[];
@@ -100,8 +104,8 @@ export class Memory {
     if (this.problem !== '') return;
     this.say(child.code, child.problem);
     const known = child.root >= 0 ? this.faults[child.root] : undefined;
-    // What is wrong here already has its message: this waits for it.
-    if ((known?.kind === 'error' && known.text === child.problem) || known?.kind === 'blank')
+    // A circle of the plan has its message, in whatever order cells are worked: this waits for it.
+    if (known?.kind === 'error' && known.code === 'circle' && known.text === child.problem)
       this.root = child.root;
   }
 

@@ -54,7 +54,7 @@ export function quickCone(
     for (const id of unit.nodes) {
       const node = program.nodes[id];
       if (!node?.type || node.expr?.op === 'blank') return undefined;
-      if (sites.sites.some(({ owner }) => owner === id)) return undefined;
+      if (sites.owners.has(id)) return undefined;
       for (const on of program.needs.of[id] ?? [])
         if (m.faults[on] !== undefined && !worked.has(on)) return undefined;
     }

@@ -208,7 +208,7 @@ export function reduceStep(
     why: TOO_LARGE,
     run(m: Memory): void {
       const value = m.axes[axis.id] as AxisValue;
-      const n = axis.kind === 'rows' ? m.array(x).length : value.length;
+      const n = value.length;
       const total = outer.length === 0 ? 1 : lengthOf(m, outer);
       for (let k = 0; k < total; k++) {
         const base = scalarOperand ? 0 : k * n;

@@ -91,7 +91,7 @@ export function withStep(
         return;
       }
       const machine = sites.machine;
-      const child = machine.childOf(site, m);
+      const child = machine.childOf(m);
       const lengths = sweeps.map((id) => (m.axes[id] as AxisValue).length);
       const total = lengths.reduce((n, length) => n * length, 1);
       const at = new Array<number>(sweeps.length).fill(0);
@@ -163,7 +163,7 @@ export function solveStep(k: Compiling, expr: Extract<Expr, { op: 'solve' }>, ou
         return;
       }
       const machine = sites.machine;
-      const child = machine.childOf(site, m);
+      const child = machine.childOf(m);
       const [a, b] = [m.at(low as Operand, 0), m.at(high as Operand, 0)];
       let failed = false;
       /** left − right, positive where the condition holds. */

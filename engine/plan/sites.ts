@@ -8,7 +8,7 @@ import { nameNumber } from './random.ts';
 
 /** What the machine offers to sites. */
 export interface SiteRunner {
-  childOf(site: Site, parent: Memory): Memory;
+  childOf(parent: Memory): Memory;
   /** Works the cone of a site in its child; false when something wanted has failed (the child's problem says what). */
   runCone(site: Site, child: Memory): boolean;
   execute(range: CodeRange, m: Memory): void;
@@ -43,7 +43,6 @@ export interface Site {
   invalid: string;
   /** Uncertain nodes under the wanted ones (trials). */
   drawn: readonly number[];
-  child: Memory | undefined;
   /** Nodes worked as well for trials that share this run; their faults are not this site's. */
   readonly also: Set<number>;
   /** Cone and drawn nodes where a scenario's own uncertain amounts are drawn, or where runs around hold nodes of a circle. */
@@ -100,6 +99,8 @@ export interface TrialPool {
 
 export class RunSites {
   readonly sites: Site[] = [];
+  /** Nodes that run something again. */
+  readonly owners = new Set<number>();
   readonly pools = new Map<string, TrialPool>();
   runner: SiteRunner | undefined;
   readonly #keys: readonly string[];
@@ -122,6 +123,8 @@ export class RunSites {
   /** Only the first so many: what came after was made for a formula that is compiled in another way. */
   keep(count: number): void {
     const gone = new Set(this.sites.splice(count));
+    this.owners.clear();
+    for (const { owner } of this.sites) this.owners.add(owner);
     for (const { members } of this.pools.values())
       for (let i = members.length - 1; i >= 0; i--)
         if (gone.has(members[i]?.site as Site)) members.splice(i, 1);
@@ -137,11 +140,11 @@ export class RunSites {
       cone: [],
       invalid: '',
       drawn: [],
-      child: undefined,
       also: new Set(),
       variants: new Map(),
     };
     this.sites.push(made);
+    this.owners.add(made.owner);
     return made;
   }
 }

@@ -99,7 +99,7 @@ function trialMember(k: Compiling, expr: Expr): PoolMember {
 function sampleOf(sites: RunSites, member: PoolMember, m: Memory): Sample | Told {
   const { machine } = sites;
   const { site, pool } = member;
-  const child = machine.childOf(site, m);
+  const child = machine.childOf(m);
   const isShared = pool.together.includes(member);
   const inputs = isShared ? machine.inputsOf(site, child) : undefined;
   if (inputs) {

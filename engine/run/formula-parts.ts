@@ -2,7 +2,7 @@
 
 import type { Scope } from '../check/scope.ts';
 import { isPointUnit, isUnit } from '../dimension/unit.ts';
-import { nameKey, tokenize } from '../language/parser.ts';
+import { LENGTH_LIMIT, nameKey, tokenize } from '../language/parser.ts';
 import { libraryFunctions } from '../library/library.ts';
 import type { FormulaPart } from './snapshot.ts';
 
@@ -44,6 +44,8 @@ function partOf(text: string, kind: FormulaPart['kind']): FormulaPart {
 }
 
 function cutFormula(scope: Scope, text: string, table?: string): readonly FormulaPart[] {
+  // What is too long to be read is shown as it stands.
+  if (text.length > LENGTH_LIMIT) return [{ text, kind: 'plain' }];
   const parts: FormulaPart[] = [];
   let end = 0;
   for (const token of tokenize(text, context)) {

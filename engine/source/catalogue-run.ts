@@ -66,6 +66,12 @@ export const RUN_MESSAGES = {
     't = table\n  k | n\n  x | 1 W\na = mean(t.n, where: t.n > 5 W)',
     'mean',
   ),
+  'nothing-put': entry(
+    'What is put in place of a cell has no value, such as an entry of a table that is not there.',
+    'Put in an amount, or fill in the entry.',
+    't = table\n  k | n\n  x | 1 W\n  y |\nb = 3 W\na = b × 2 with b = t.n("y")',
+    'b × 2 with',
+  ),
   'no-solution': entry(
     'No value in the range makes the condition of solve(…) hold.',
     'Widen the range; the message says what is reached at its ends.',

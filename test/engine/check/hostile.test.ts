@@ -53,6 +53,43 @@ describe('a notebook without measure', () => {
     expect(messages[0]?.text).toContain('c0 → c1');
   });
 
+  test('20,000 faulty lines are 20,000 messages, each short', { timeout: SOON }, () => {
+    for (const line of ['missing', '1 +', 'f g ! h', '3 / (x - x)']) {
+      const body = Array.from({ length: 20_000 }, (_, i) => `c${i} = ${line}`);
+      const session = openSession(notebook(`x = 1\n${body.join('\n')}`));
+      const { messages, rows } = session.snapshot();
+      expect([messages.length, rows.length]).toEqual([20_000, 20_001]);
+      expect(Math.max(...messages.map(({ text }) => text.length))).toBeLessThan(200);
+    }
+  });
+
+  test('20,000 unknown names are answered', { timeout: SOON }, () => {
+    // Compared one by one they would be 400 million pairs.
+    const body = Array.from({ length: 20_000 }, (_, i) => `lamp ${i} = lamps ${i}`).join('\n');
+    const { messages } = report(body);
+    expect(messages).toHaveLength(20_000);
+    expect(messages[0]?.text).toContain('No cell is called "lamps 0".');
+    expect(messages[19_999]?.text).toContain('No cell is called "lamps 19999".');
+  });
+
+  test('a formula of two million characters is shown as one piece', { timeout: SOON }, () => {
+    const formula = `${'a + '.repeat(500_000)}a`;
+    const session = openSession(notebook(`a = 1\nb = ${formula}`));
+    const row = session.snapshot().rows.find((one) => one.kind === 'cell' && one.name === 'b');
+    expect(row?.kind === 'cell' ? row.parts : []).toEqual([{ text: formula, kind: 'plain' }]);
+    expect(session.snapshot().messages.map(({ code }) => code)).toEqual(['formula-long']);
+  });
+
+  test('5,000 what-ifs are worked one after the other in the same place', { timeout: SOON }, () => {
+    const body = Array.from(
+      { length: 5000 },
+      (_, i) => `c${i} = k + ${i}\nd${i} = c${i} with k = 2`,
+    );
+    const { cells, messages } = report(`k = 1\n${body.join('\n')}`);
+    expect(messages).toEqual([]);
+    expect([cells.d0?.value, cells.d4999?.value]).toEqual([2, 5001]);
+  });
+
   test('a timeline of 1,000 years of minutes and a trillion steps are messages', {
     timeout: SOON,
   }, () => {
@@ -134,6 +171,19 @@ describe('running the notebook again and again', () => {
     expect(cells.d?.error).toMatch(tooMuch);
     // The rest works.
     expect(cells.c?.value).toBe(2);
+  });
+
+  test('trials that run a sweep are counted with it', { timeout: SOON }, () => {
+    const session = openSession(
+      notebook(
+        'a = 1\nb = 1..2..3\nc = percentile(mean((a with a = steps(1, 1000, by: 1))) + b, 50 %)',
+        'trials: 10000',
+      ),
+    );
+    const { cells, messages } = session.report(0, false);
+    // 10,000 trials of 1,000 steps are ten million passes; two million are worked.
+    expect(messages.map(({ code }) => code)).toEqual(['work-much']);
+    expect(cells.c?.error).toMatch(tooMuch);
   });
 
   test('what-ifs nested sixty deep that set each other aside are worked', { timeout: SOON }, () => {

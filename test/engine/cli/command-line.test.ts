@@ -211,11 +211,43 @@ describe('the command', () => {
   });
 });
 
+test('--help explains a message by what it means, what to do and a sample', {
+  timeout: SLOW,
+}, () => {
+  const { exit, out } = evaluate(['--help', 'root-negative']);
+  expect(exit).toBe(0);
+  expect(out).toContain('taken of something below zero. Only 0 and what is above it have one');
+  expect(out).toContain('a = sqrt(x - 3)');
+});
+
+test('a failed what-if, a circle and an uncertain given, as a program reads them', {
+  timeout: SLOW,
+}, () => {
+  // The circle is ended by b = 3: 3 + 1. 80..100..120 has its middle at 100; × 4 h is 400 Wh.
+  const text =
+    'dapple 1\n\na = b + 1\nb = a × 2\nc = a with b = 3\nrating = 80..100..120 W\nharvest = rating × 4 h as Wh\nx = 0\ny = harvest / x\nz = y with x = 2\n';
+  const outcome = evaluate(['-', '--json'], text);
+  const { cells, messages } = json(outcome);
+  expect(outcome.exit).toBe(1);
+  expect(messages.map(({ code, line, column }) => [code, line, column])).toEqual([
+    ['circle', 4, 5],
+    ['divided-by-zero', 9, 15],
+  ]);
+  expect(cells.a).toMatchObject({ value: null, waits: 'b' });
+  expect(cells.b).toMatchObject({ value: null, error: messages[0]?.text });
+  expect([cells.c?.value, cells.harvest?.value, cells.z?.value]).toEqual([4, 400, 200]);
+});
+
 describe('wrong use ends with 2 and says what is wrong', () => {
   test.each([
     [[], 'Which notebook?'],
-    [['no such file.dapple'], 'Cannot read "no such file.dapple"'],
-    [['.'], 'Cannot read "."'],
+    [['no such file.dapple'], 'Cannot read "no such file.dapple": there is no such file.'],
+    [['.'], 'Cannot read ".": it is a folder.'],
+    [['-', '--csv'], '--csv prints tables of --trials, --influence or --sweep'],
+    [['-', '--influence', 'nope'], 'There is no cell called "nope".'],
+    [['-', '--influence', 'work'], 'No uncertain given moves "work"'],
+    [['-', '--trials', '0'], '--trials needs a whole number from 1 to 10000'],
+    [['-', '--sweep', 'power 1 to 2'], 'A sweep is written'],
     [['-', '--jsn'], 'There is no option --jsn.'],
     [['a', 'b'], 'One file at a time'],
     [['-', '--scenario'], '--scenario needs a name'],

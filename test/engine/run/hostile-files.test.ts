@@ -11,12 +11,20 @@ import { hostileFile } from './hostile-file.ts';
 import { silentCells } from './silent-cells.ts';
 
 const CASES = testCases(60);
+/**
+ * Numbers of files that once went wrong: no word for a root of a negative number (142), an angle too
+ * large for degrees (1282), a fall over a circle that a scenario ends (4318), trials within steps that
+ * were not counted (11685), a table's rows read beyond their end in a sweep (5383), a solve that ran
+ * a sweep at each place (2683), an absent entry put in place of a cell (12343, 20286).
+ */
+const KEPT = [142, 1282, 4318, 11_685, 5383, 2683, 12_343, 20_286];
 const FROM = Number(process.env.CASES_FROM ?? 0);
 const SLOW_FILES = process.env.SLOW_FILES ?? '';
 
 test('hostile files', { timeout: 60_000 + CASES * 10_000 }, () => {
   const wrong: string[] = [];
-  for (let seed = FROM; seed < FROM + CASES; seed++) {
+  const seeds = [...KEPT, ...Array.from({ length: CASES }, (_, i) => FROM + i)];
+  for (const seed of seeds) {
     const text = hostileFile(seed);
     const known = wrong.length;
     const start = performance.now();

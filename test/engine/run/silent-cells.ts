@@ -18,7 +18,11 @@ export function silentCells(text: string): readonly string[] {
     const { nodes } = session.evaluation.program;
     for (const [name, cell] of Object.entries(cells)) {
       // An entry that is not there, asked for by itself.
-      if (nodes.find((node) => node.name === name)?.type?.optional && cell.value === null) continue;
+      if (
+        nodes.find((node) => node.kind === 'cell' && node.name === name)?.type?.optional &&
+        cell.value === null
+      )
+        continue;
       const { value, kind } = cell;
       const isTold = cell.error !== undefined || cell.waits !== undefined || kind === 'blank';
       if (!isTold && (value === null || hasNoNumber(value)))

@@ -208,3 +208,15 @@ describe('scenarios', () => {
     ]);
   });
 });
+
+test('the rows of a table are reduced first, at each step of a sweep', () => {
+  // 1 + 2 at k = 1, 2 + 4 at k = 2, 3 + 6 at k = 3.
+  const { cells, messages } = report(
+    'k = 1\nt = table\n  x | n\n  a | 1\n  b | 2\ny = t.n × k\nz = sum((y with k = steps(1, 3, by: 1)))\ntop = highest(z)',
+    0,
+    true,
+  );
+  expect(messages).toEqual([]);
+  expect(values(cells.z)).toEqual([3, 6, 9]);
+  expect(cells.top?.value).toBe(9);
+});
