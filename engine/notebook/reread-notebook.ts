@@ -84,6 +84,8 @@ export function rereadWithin(before: Notebook, changed: Span, put: string): With
   const content = source.length - (source.endsWith('\r\n') ? 2 : 1);
   if (start <= 0 || end < start || end > content || line >= LINE_LIMIT - 1) return undefined;
   const now = source.slice(0, start) + put + source.slice(end);
+  // A return put in before the line's end becomes part of it.
+  if (now.endsWith('\r\n') !== source.endsWith('\r\n')) return undefined;
   const lines = linesOf(now);
   if (lines.length !== below.line - line) return undefined;
   const messages: Diagnostic[] = [];

@@ -315,14 +315,23 @@ export interface Following {
   readonly batch: Batch | undefined;
 }
 
-/** The units that draw on a node, near or far, in order. */
+/**
+ * The units that draw on a node, near or far, in order. Cells of a circle that is left are not worked,
+ * but what puts something in for one of them is reached through it.
+ */
 export function unitsAfter(program: Program, id: number): readonly Unit[] {
   const reached = new Set<number>();
+  const knotted = new Set<number>();
   const stack = [id];
   while (stack.length > 0) {
     for (const by of program.drawnOnBy[stack.pop() as number] ?? []) {
+      if (program.knots.has(by)) {
+        if (!knotted.has(by)) stack.push(by);
+        knotted.add(by);
+        continue;
+      }
       const unit = program.unitOf[by] ?? -1;
-      if (unit < 0 || reached.has(unit) || program.knots.has(by)) continue;
+      if (unit < 0 || reached.has(unit)) continue;
       reached.add(unit);
       for (const node of program.units[unit]?.nodes ?? []) stack.push(node);
     }

@@ -274,3 +274,10 @@ test('rows that another formula does not reach are the same objects', () => {
   const other = after.filter((row, i) => row !== before[i] && row.kind === 'cell');
   expect(other.map((row) => (row.kind === 'cell' ? row.name : ''))).toEqual(['question']);
 });
+
+test('a what-if that ends a circle follows a cell that the circle draws on', () => {
+  compare(deep, [
+    { do: 'formula', cell: 'a', text: 'if a > a then c else a' },
+    { do: 'formula', cell: 'b', text: 'if 7 W > 7 W then 7 W else 7 W' },
+  ]);
+});
