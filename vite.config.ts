@@ -54,11 +54,11 @@ export default defineConfig({
             { name: 'engine', test: /\/engine\/|\/node_modules\/mathjs\/|rolldown\/runtime/u },
             {
               name: 'page',
-              test: /\/node_modules\/(?:@?lit|lit-\w+)\/|\/web\/(?:shapes|files)\.ts$/u,
+              test: /\/node_modules\/(?:@?lit|lit-\w+)\/|\/web\/\w+\/(?:shapes|files)\.ts$/u,
             },
             {
               name: 'notebook',
-              test: /\/web\/(?:place|table-paste|same-value|chart-(?:theme|words|panel|study))\.ts$/u,
+              test: /\/web\/\w+\/(?:place|table-paste|same-value|chart-(?:theme|words|panel|study))\.ts$/u,
             },
           ],
         },

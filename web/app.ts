@@ -2,20 +2,25 @@
 // when something goes wrong. The first page and the notebook draw themselves in it.
 
 import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
-import { addressOf, Exchange } from './exchange.ts';
-import { CARRIED } from './link-word.ts';
+import { addressOf, Exchange } from './exchange/exchange.ts';
+import { CARRIED } from './exchange/link-word.ts';
+import { type Kept, type KeptList, type Room, Storage } from './keep/storage.ts';
+import { type Role, TabLock } from './keep/tab-lock.ts';
 import { fetchAhead, notebookParts } from './notebook-ahead.ts';
-import type { NotebookScreen } from './notebook-screen.ts';
 import { watchForUpdates } from './offline.ts';
-import type { OpenDialog, PageTools, Saving } from './page-tools.ts';
-import { type Trouble, troubleOf } from './report.ts';
-import { icon } from './shapes.ts';
-import { startScreen } from './start-screen.ts';
-import { starterText } from './starters.ts';
-import { type Kept, type KeptList, type Room, Storage } from './storage.ts';
-import { type Role, TabLock } from './tab-lock.ts';
-import { applyTheme, currentTheme, nextTheme, type Theme, wordOf } from './theme.ts';
-import { rawNotebook, showFault, type TroubleContext, troubleNotice } from './trouble-view.ts';
+import type { OpenDialog, PageTools, Saving } from './parts/page-tools.ts';
+import { type Trouble, troubleOf } from './parts/report.ts';
+import { icon } from './parts/shapes.ts';
+import { applyTheme, currentTheme, nextTheme, type Theme, wordOf } from './parts/theme.ts';
+import type { NotebookScreen } from './screen/notebook-screen.ts';
+import { startScreen } from './screen/start-screen.ts';
+import { starterText } from './screen/starters.ts';
+import {
+  rawNotebook,
+  showFault,
+  type TroubleContext,
+  troubleNotice,
+} from './screen/trouble-view.ts';
 
 const FINISH_FIRST =
   'What you are writing does not fit yet. Finish it or drop it, then take the newer version.';
@@ -339,7 +344,7 @@ export class DappleApp extends LitElement {
   }
 
   async #showHelp(): Promise<void> {
-    const { helpDialog } = await import('./help.ts');
+    const { helpDialog } = await import('./screen/help.ts');
     this.#openDialog({
       selector: '#help',
       view: () => helpDialog(this.#tools.closeDialog),
@@ -349,13 +354,13 @@ export class DappleApp extends LitElement {
   async #showVersions(): Promise<void> {
     const desk = this.#screen?.desk;
     if (!desk) return;
-    const { openVersions } = await import('./versions-view.ts');
+    const { openVersions } = await import('./screen/versions-view.ts');
     await openVersions(desk, this.#storage, this.#tools);
   }
 
   /** Another title for a kept notebook; not while another tab writes it. */
   async #rename(id: string): Promise<void> {
-    const { renameDialog, retitled } = await import('./rename-dialog.ts');
+    const { renameDialog, retitled } = await import('./screen/rename-dialog.ts');
     const keep = async (title: string): Promise<void> => {
       const role = await this.#tabs.claim(id);
       const entry = role === 'writing' ? await this.#storage.read(id) : undefined;

@@ -2,7 +2,7 @@
 // address that names a notebook has its parts fetched beside the page's own, not after them.
 
 import { fetchAhead } from './notebook-ahead.ts';
-import { startTheme } from './theme.ts';
+import { startTheme } from './parts/theme.ts';
 
 startTheme();
 if (location.hash.length > 2) fetchAhead();

@@ -3,7 +3,7 @@
 import { deflateRawSync } from 'node:zlib';
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
-import { checkSum } from '../../web/packing.ts';
+import { checkSum } from '../../web/exchange/packing.ts';
 import { openVisit, test } from './harness.ts';
 import { openStarter, shownValue, strip } from './sheet.ts';
 

@@ -9,7 +9,7 @@ import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { builtFolder } from '../../web/host/build.mjs';
 import { createStaticServer, listen } from '../../web/host/static-server.mjs';
-import { STARTERS } from '../../web/starters.ts';
+import { STARTERS } from '../../web/screen/starters.ts';
 import { openVisit, test as plainTest } from './harness.ts';
 import { rowOf, shownValue, strip } from './sheet.ts';
 

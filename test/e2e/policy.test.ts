@@ -7,9 +7,9 @@ import { createServer } from 'node:http';
 import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
+import { linkOf } from '../../web/exchange/notebook-link.ts';
 import { builtFolder } from '../../web/host/build.mjs';
 import { listen } from '../../web/host/static-server.mjs';
-import { linkOf } from '../../web/notebook-link.ts';
 import { openVisit, test } from './harness.ts';
 import { openStarter, shownValue, strip } from './sheet.ts';
 

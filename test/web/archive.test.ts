@@ -9,7 +9,7 @@ import {
   isArchive,
   readArchive,
   writeArchive,
-} from '../../web/archive.ts';
+} from '../../web/exchange/archive.ts';
 import { testCases } from '../tools/test-cases.ts';
 
 const encode = (text: string): Uint8Array<ArrayBuffer> => new TextEncoder().encode(text);

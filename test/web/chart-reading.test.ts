@@ -3,16 +3,16 @@
 
 import { expect, test } from 'vitest';
 import { type ChartData, openSession } from '../../engine/index.ts';
-import { readingToCsv } from '../../web/chart-csv.ts';
-import { placeByKey, placeUnder } from '../../web/chart-places.ts';
-import { chartReading, shareOf } from '../../web/chart-reading.ts';
+import { readingToCsv } from '../../web/chart/chart-csv.ts';
+import { placeByKey, placeUnder } from '../../web/chart/chart-places.ts';
+import { chartReading, shareOf } from '../../web/chart/chart-reading.ts';
 import {
   nextAround,
   outlineDrawn,
   pointPutIn,
   pointTakenOut,
   thinnedLine,
-} from '../../web/sky-outline.ts';
+} from '../../web/chart/sky-outline.ts';
 
 const DEGREE = Math.PI / 180;
 

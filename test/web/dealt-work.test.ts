@@ -2,7 +2,7 @@
 // is the first thing that anyone takes up.
 
 import { expect, test } from 'vitest';
-import { dealt } from '../../web/studies.ts';
+import { dealt } from '../../web/desk/studies.ts';
 
 const counts = [1, 2, 3, 4, 6, 7].flatMap((columns) =>
   [1, 2, 3, 4].map((hands) => ({ columns, hands })),

@@ -2,12 +2,12 @@
 // expected values follow from the definitions, worked by hand beside each case.
 
 import { expect, test } from 'vitest';
-import { closureOf, type ExpressionNode } from '../../web/chart-expression.ts';
-import { steadied, straightened, thinned } from '../../web/chart-thin.ts';
-import { cutAtMarks } from '../../web/phrase.ts';
-import { fromDisc, outlineAt, toDisc } from '../../web/sky-geometry.ts';
-import { stripsInView } from '../../web/strips-in-view.ts';
-import { pieces } from '../../web/threads.ts';
+import { closureOf, type ExpressionNode } from '../../web/chart/chart-expression.ts';
+import { steadied, straightened, thinned } from '../../web/chart/chart-thin.ts';
+import { fromDisc, outlineAt, toDisc } from '../../web/chart/sky-geometry.ts';
+import { cutAtMarks } from '../../web/parts/phrase.ts';
+import { stripsInView } from '../../web/sheet/strips-in-view.ts';
+import { pieces } from '../../web/sheet/threads.ts';
 
 const DEGREE = Math.PI / 180;
 

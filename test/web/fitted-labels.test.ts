@@ -1,7 +1,7 @@
 // Labels under bars keep to their places whole.
 
 import { expect, test } from 'vitest';
-import { fittedLabels, wrapped } from '../../web/fitted-labels.ts';
+import { fittedLabels, wrapped } from '../../web/chart/fitted-labels.ts';
 
 test('a label is broken between words', () => {
   expect(wrapped('mains outlet idle', 6)).toEqual(['mains', 'outlet', 'idle']);

@@ -9,9 +9,9 @@ import {
   readKept,
   readVersion,
   type Version,
-} from '../../web/kept-record.ts';
-import { reportText, troubleOf } from '../../web/report.ts';
-import { changedLines, VERSIONS_LARGEST, versionsToDrop } from '../../web/versions.ts';
+} from '../../web/keep/kept-record.ts';
+import { changedLines, VERSIONS_LARGEST, versionsToDrop } from '../../web/keep/versions.ts';
+import { reportText, troubleOf } from '../../web/parts/report.ts';
 
 /** 10⁵ by hand: `RUNS=100000 npx vitest run --project unit test/web/kept-record.test.ts`. */
 const numRuns = Number(process.env.RUNS ?? 500);

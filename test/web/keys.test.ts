@@ -1,8 +1,8 @@
 // Help names every key of every command.
 
 import { expect, test } from 'vitest';
-import { type CommandTarget, commandsOf } from '../../web/commands.ts';
-import { KEYS } from '../../web/help.ts';
+import { type CommandTarget, commandsOf } from '../../web/screen/commands.ts';
+import { KEYS } from '../../web/screen/help.ts';
 
 /** A screen with everything that brings a command: a table, a log to write readings in, rows found. */
 const SCREEN = {

@@ -2,7 +2,7 @@
 
 import decodeQR from 'qr/decode.js';
 import { expect, test } from 'vitest';
-import { LONGEST_PICTURE, linkPicture } from '../../web/link-picture.ts';
+import { LONGEST_PICTURE, linkPicture } from '../../web/exchange/link-picture.ts';
 
 /** Paints the path of horizontal bars that the page draws, some pixels a square. */
 function painted(

@@ -3,9 +3,9 @@
 import { deflateRawSync } from 'node:zlib';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { CARRIED } from '../../web/link-word.ts';
-import { LARGEST_CARRIED, linkOf, readCarried } from '../../web/notebook-link.ts';
-import { checkSum } from '../../web/packing.ts';
+import { CARRIED } from '../../web/exchange/link-word.ts';
+import { LARGEST_CARRIED, linkOf, readCarried } from '../../web/exchange/notebook-link.ts';
+import { checkSum } from '../../web/exchange/packing.ts';
 import { testCases } from '../tools/test-cases.ts';
 
 const PAGE = 'https://camp.example/dapple/';

@@ -4,10 +4,10 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { expect, test } from 'vitest';
-import { tightest } from '../../web/chart-time.ts';
-import { momentNow, writtenEntry } from '../../web/reading-sheet.ts';
-import { sameValue } from '../../web/same-value.ts';
-import { STARTERS, starterText } from '../../web/starters.ts';
+import { tightest } from '../../web/chart/chart-time.ts';
+import { sameValue } from '../../web/parts/same-value.ts';
+import { momentNow, writtenEntry } from '../../web/screen/reading-sheet.ts';
+import { STARTERS, starterText } from '../../web/screen/starters.ts';
 
 const folder = resolve(import.meta.dirname, '../../notebooks');
 const files = readdirSync(folder).filter((name) => name.endsWith('.dapple'));

@@ -2,7 +2,7 @@
 
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { decodeText } from '../../web/text-bytes.ts';
+import { decodeText } from '../../web/keep/text-bytes.ts';
 import { testCases } from '../tools/test-cases.ts';
 
 test('UTF-8 comes back byte for byte, its mark and its line ends too', () => {

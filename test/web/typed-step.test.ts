@@ -2,8 +2,8 @@
 
 import { expect, test } from 'vitest';
 import { type CellRow, openSession, type TableRowShown } from '../../engine/index.ts';
-import { type EditPlace, rowName } from '../../web/place.ts';
-import { entryTarget, type TypedInto, typedStep } from '../../web/typed-step.ts';
+import { entryTarget, type TypedInto, typedStep } from '../../web/desk/typed-step.ts';
+import { type EditPlace, rowName } from '../../web/parts/place.ts';
 
 const NOTEBOOK = `dapple 1
 title: A shed

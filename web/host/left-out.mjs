@@ -78,7 +78,7 @@ export const LEFT_OUT = {
     gridLayout titleLayout trellisLayout legendParams layoutHeaders legendGroupLayout
     gridLayoutGroups legendLayout legendBounds layoutTitle legendTitleOffset legendEntryLayout
   `),
-  // What an expression may call; those of the page are in `web/chart-expression.ts`.
+  // What an expression may call; those of the page are in `web/chart/chart-expression.ts`.
   'vega-functions': words(`
     modify scaleGradient intersectLasso pointInPolygon interpolateLinear lassoAppend lassoPath
     geoShape pathShape treePath treeAncestors luminance contrast pinchDistance pinchAngle intersect

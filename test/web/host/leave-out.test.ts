@@ -9,10 +9,10 @@ import { pathToFileURL } from 'node:url';
 import { build } from 'vite';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { openSession, startStudies } from '../../../engine/index.ts';
-import { chartExpressions } from '../../../web/chart-expression.ts';
-import type { Panel } from '../../../web/chart-panel.ts';
-import { drawingOf } from '../../../web/chart-spec.ts';
-import { chartColours, chartConfig } from '../../../web/chart-theme.ts';
+import { chartExpressions } from '../../../web/chart/chart-expression.ts';
+import type { Panel } from '../../../web/chart/chart-panel.ts';
+import { drawingOf } from '../../../web/chart/chart-spec.ts';
+import { chartColours, chartConfig } from '../../../web/chart/chart-theme.ts';
 import { leaveOut, withoutNames } from '../../../web/host/leave-out.mjs';
 import { projectRoot } from '../../../web/host/prepare.mjs';
 

@@ -1,0 +1,36 @@
+// From a chart's data to what is drawn. The specification of a chart stays the same while its
+// numbers change, so that it is compiled once.
+
+import type { ChartData } from '../../engine/index.ts';
+import { barPanels, dotPanel } from './chart-bars.ts';
+import type { Panel, Setting } from './chart-panel.ts';
+import { influencePanel, mapPanel, spreadPanel } from './chart-study.ts';
+import { bandPanel, linePanels } from './chart-time.ts';
+
+/** What is drawn for a chart; lists and skies are drawn elsewhere. */
+export function drawingOf(data: ChartData, setting: Setting): readonly Panel[] {
+  switch (data.kind) {
+    case 'line':
+      return data.axis.kind === 'labels' || data.axis.kind === 'days'
+        ? dotPanel(data, setting)
+        : linePanels(data, setting);
+    case 'bars':
+      return barPanels(data, setting, false);
+    case 'stack':
+      return barPanels(data, setting, true);
+    case 'dots':
+      return data.axis.kind === 'time' || data.axis.kind === 'number'
+        ? linePanels(data, setting)
+        : dotPanel(data, setting);
+    case 'map':
+      return mapPanel(data, setting);
+    case 'bands':
+      return bandPanel(data, setting);
+    case 'spread':
+      return spreadPanel(data, setting);
+    case 'influence':
+      return influencePanel(data, setting);
+    default:
+      return [];
+  }
+}
