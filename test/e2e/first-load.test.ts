@@ -1,7 +1,10 @@
 // The first visit, in a real browser, against the built page with the headers it is served with.
 
+import { readFileSync } from 'node:fs';
 import { gzipSync } from 'node:zlib';
 import { expect } from 'vitest';
+import { projectRoot } from '../../web/host/prepare.mjs';
+import { headersFile } from '../../web/host/write-site-files.mjs';
 import { test } from './harness.ts';
 
 test('the page shows itself without an error, a policy violation or a foreign request', async ({
@@ -72,4 +75,20 @@ test('code made from text does not run', async ({ visit, address }) => {
       }),
   );
   expect(outcome).toBe('EvalError');
+});
+
+test('the built page brings the headers for hosts and the licences of what it is built from', () => {
+  const text = readFileSync(`${projectRoot}dist/licences.txt`, 'utf8');
+  for (const name of [
+    'lit ',
+    'mathjs ',
+    'vega-lite ',
+    'lean-qr ',
+    '@codemirror/view ',
+    'workbox',
+  ]) {
+    expect(text).toContain(name);
+  }
+  expect(text).toMatch(/SIL OPEN FONT LICENSE/i);
+  expect(readFileSync(`${projectRoot}dist/_headers`, 'utf8')).toBe(headersFile());
 });

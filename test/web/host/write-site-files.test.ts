@@ -1,7 +1,7 @@
 // The files for hosts say what the server of this project says, and every bundled package is named
 // with its licence.
 
-import { existsSync, readFileSync } from 'node:fs';
+import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { projectRoot } from '../../../web/host/prepare.mjs';
 import { securityHeaders } from '../../../web/host/security-headers.mjs';
@@ -76,20 +76,4 @@ test('the licences name each package that the page is built from, with its text'
   expect(packages.map(({ license }) => license)).not.toContain('not named');
   for (const { license } of packages)
     expect(['MIT', 'BSD-3-Clause', 'Apache-2.0', 'ISC']).toContain(license);
-});
-
-test.runIf(existsSync(`${projectRoot}dist/licences.txt`))('a built page brings them', () => {
-  const text = readFileSync(`${projectRoot}dist/licences.txt`, 'utf8');
-  for (const name of [
-    'lit ',
-    'mathjs ',
-    'vega-lite ',
-    'lean-qr ',
-    '@codemirror/view ',
-    'workbox',
-  ]) {
-    expect(text).toContain(name);
-  }
-  expect(text).toMatch(/SIL OPEN FONT LICENSE/i);
-  expect(readFileSync(`${projectRoot}dist/_headers`, 'utf8')).toBe(headersFile());
 });
