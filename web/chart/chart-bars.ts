@@ -136,21 +136,7 @@ export function barPanels(data: ChartData, setting: Setting, stacked: boolean): 
           x,
           ...(stacked ? {} : { xOffset: places }),
           y: { ...yOf(unit, false) },
-          color: {
-            field: 'style',
-            type: 'nominal',
-            scale: { domain: STYLES, range: c.series },
-            legend: null,
-          },
-          shape: {
-            field: 'style',
-            type: 'nominal',
-            scale: {
-              domain: STYLES,
-              range: ['circle', 'square', 'triangle-up', 'diamond', 'cross'],
-            },
-            legend: null,
-          },
+          ...pointStyle(c.series),
         },
       },
     ];
@@ -181,6 +167,20 @@ export function barPanels(data: ChartData, setting: Setting, stacked: boolean): 
   });
 }
 
+/** A point is told apart by its colour and its shape, each series its own. */
+function pointStyle(colours: readonly string[]): object {
+  const style = (range: readonly string[]): object => ({
+    field: 'style',
+    type: 'nominal',
+    scale: { domain: STYLES, range },
+    legend: null,
+  });
+  return {
+    color: style(colours),
+    shape: style(['circle', 'square', 'triangle-up', 'diamond', 'cross']),
+  };
+}
+
 export function dotPanel(data: ChartData, setting: Setting): readonly Panel[] {
   const all = styled(data, setting);
   const names = labelsOf(data);
@@ -209,21 +209,7 @@ export function dotPanel(data: ChartData, setting: Setting): readonly Panel[] {
             axis: nameAxis(angle),
           },
           y,
-          color: {
-            field: 'style',
-            type: 'nominal',
-            scale: { domain: STYLES, range: setting.colours.series },
-            legend: null,
-          },
-          shape: {
-            field: 'style',
-            type: 'nominal',
-            scale: {
-              domain: STYLES,
-              range: ['circle', 'square', 'triangle-up', 'diamond', 'cross'],
-            },
-            legend: null,
-          },
+          ...pointStyle(setting.colours.series),
         },
       },
     ];
