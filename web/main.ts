@@ -5,5 +5,7 @@ import { fetchAhead } from './notebook-ahead.ts';
 import { startTheme } from './parts/theme.ts';
 
 startTheme();
+// A file dropped before the page listens must not take the page's place.
+for (const kind of ['dragover', 'drop']) addEventListener(kind, (event) => event.preventDefault());
 if (location.hash.length > 2) fetchAhead();
 void import('./app.ts').then(({ DappleApp }) => customElements.define('dapple-app', DappleApp));

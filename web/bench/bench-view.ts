@@ -208,7 +208,7 @@ function editingBench(context: BenchContext): TemplateResult {
     context.preview?.description
       ? html`<section><h3>So far</h3><p>${context.preview.description}</p></section>`
       : nothing
-  }<section><h3>Keys</h3><ul class="keylist">
+  }<section class="by-keys"><h3>Keys</h3><ul class="keylist">
     <li>keep <kbd>Enter</kbd></li><li>drop <kbd>Esc</kbd></li><li>fix the marked words <kbd>Ctrl .</kbd></li>
     <li>tidy it: signs and spaces <kbd>Ctrl Shift F</kbd></li>
     <li>all that can stand here <kbd>Ctrl Space</kbd></li></ul>

@@ -12,6 +12,7 @@ import { NARROW, WITH_BENCH } from '../parts/page-widths.ts';
 import { WORDS } from '../parts/place.ts';
 import { sameValue } from '../parts/same-value.ts';
 import { applyTheme } from '../parts/theme.ts';
+import { CoveredTop } from '../sheet/covered-top.ts';
 import { FarRows } from '../sheet/far-rows.ts';
 import { KeptRoom } from '../sheet/kept-room.ts';
 import { progressOf, progressWords } from '../sheet/lesson.ts';
@@ -46,6 +47,7 @@ export class NotebookScreen {
   readonly #hand: SheetHand;
   readonly #settled = new SettledRows();
   readonly #room = new KeptRoom();
+  readonly #covered = new CoveredTop();
   readonly #far: FarRows;
   readonly found: FoundRows;
   readonly #spoken: SpokenVerdict;
@@ -109,6 +111,7 @@ export class NotebookScreen {
   };
 
   close(): void {
+    this.#covered.end();
     this.#far.end();
     removeEventListener('beforeprint', this.#beforePrint);
     removeEventListener('afterprint', this.#afterPrint);
@@ -146,8 +149,10 @@ export class NotebookScreen {
         },
       });
       if (task) this.#editor.open(task);
+      this.#hand.clearOfBench();
     }
     if (!desk.editing) this.#editorFor = undefined;
+    this.#covered.watch(this.tools.root);
     this.#far.watch(this.tools.root);
     this.#hand.restoreFocus();
     if (this.#far.leavesOut) this.#hand.stayInSight();

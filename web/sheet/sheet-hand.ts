@@ -57,10 +57,15 @@ export class SheetHand {
     if (this.#focusWanted) this.#arriving = ARRIVING;
     // Only what the hand did moves the page: trials that arrive or another light do not.
     if (cell && cell !== active) cell.focus({ preventScroll: !this.#focusWanted });
-    // The sheet from below must not hide the row it is about.
-    if (this.#focusWanted && !WITH_BENCH.matches && desk.benchOpen)
-      row?.scrollIntoView({ block: 'start' });
+    if (this.#focusWanted) this.clearOfBench();
     this.#focusWanted = false;
+  }
+
+  /** A bench from below must not hide the row it is about. */
+  clearOfBench(): void {
+    const { desk, root } = this.#context;
+    if (WITH_BENCH.matches || !desk.benchOpen) return;
+    root.querySelector(`.sheet [data-item="${desk.item}"]`)?.scrollIntoView({ block: 'start' });
   }
 
   /** Rows drawn on the way to where the hand went push it away; this brings it back. */
