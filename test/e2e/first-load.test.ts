@@ -5,7 +5,7 @@ import { gzipSync } from 'node:zlib';
 import { expect } from 'vitest';
 import { projectRoot } from '../../web/host/prepare.mjs';
 import { headersFile } from '../../web/host/write-site-files.mjs';
-import { test } from './harness.ts';
+import { keepingTest as test } from './harness.ts';
 
 test('the page shows itself without an error, a policy violation or a foreign request', async ({
   visit,

@@ -74,10 +74,18 @@ export async function watch(context: BrowserContext, origin: string): Promise<Wi
   return { complaints, foreignRequests };
 }
 
+export interface VisitOptions extends BrowserContextOptions {
+  /**
+   * The page keeps itself for use without a network. For tests about just that: to fetch and keep the
+   * whole page once more takes each visit as long as all the rest.
+   */
+  readonly keepsItself?: boolean;
+}
+
 /** A page in a clean profile, watched, not yet anywhere. */
 export async function openVisit(
   browser: Browser,
-  options: BrowserContextOptions = {},
+  { keepsItself = false, ...options }: VisitOptions = {},
   address: string = inject('address'),
 ): Promise<Visit> {
   const context = await browser.newContext({
@@ -86,6 +94,12 @@ export async function openVisit(
     viewport: { width: 1280, height: 800 },
     ...options,
   });
+  if (!keepsItself) {
+    await context.addInitScript(() => {
+      if (!('ServiceWorkerContainer' in window)) return;
+      ServiceWorkerContainer.prototype.register = () => Promise.reject(new Error('not now'));
+    });
+  }
   const witness = await watch(context, new URL(address).origin);
   return { ...witness, context, page: await context.newPage() };
 }
@@ -107,3 +121,10 @@ export const test = plainTest
     onCleanup(() => visit.context.close());
     return visit;
   });
+
+/** The same with visits that keep the page for use without a network, as a reader's browser does. */
+export const keepingTest = test.extend('visit', async ({ browser }, { onCleanup }) => {
+  const visit = await openVisit(browser, { keepsItself: true });
+  onCleanup(() => visit.context.close());
+  return visit;
+});

@@ -59,7 +59,11 @@ test('everything works after one visit, with the server gone and no second load'
   browser,
   site,
 }) => {
-  const { page, context, ...witness } = await openVisit(browser, {}, site.address);
+  const { page, context, ...witness } = await openVisit(
+    browser,
+    { keepsItself: true },
+    site.address,
+  );
   await page.goto(site.address);
   await keptForOffline(page);
   await site.stop();
@@ -95,7 +99,7 @@ test('everything works after one visit, with the server gone and no second load'
 });
 
 test('the page can be installed', async ({ browser, site }) => {
-  const { page, context } = await openVisit(browser, {}, site.address);
+  const { page, context } = await openVisit(browser, { keepsItself: true }, site.address);
   await page.goto(site.address);
   await keptForOffline(page);
   const session = await context.newCDPSession(page);
@@ -153,7 +157,7 @@ test('a newer version waits, and when it is taken every tab keeps what was being
   browser,
   site,
 }) => {
-  const { page: first, context } = await openVisit(browser, {}, site.address);
+  const { page: first, context } = await openVisit(browser, { keepsItself: true }, site.address);
   const second = await context.newPage();
   await beginEdit(first, site.address, 'cable', 'panel voltage');
   await beginEdit(second, site.address, 'tour', 'panel voltage');
@@ -180,7 +184,7 @@ test('a tab that is in the midst of a reading finishes it before it loads again'
   browser,
   site,
 }) => {
-  const { page: first, context } = await openVisit(browser, {}, site.address);
+  const { page: first, context } = await openVisit(browser, { keepsItself: true }, site.address);
   const second = await context.newPage();
   await beginEdit(first, site.address, 'cable', 'panel voltage');
   await beginEdit(second, site.address, 'trip', 'panel rating');

@@ -10,7 +10,7 @@ import { expect } from 'vitest';
 import { linkOf } from '../../web/exchange/notebook-link.ts';
 import { builtFolder } from '../../web/host/build.mjs';
 import { listen } from '../../web/host/static-server.mjs';
-import { openVisit, test } from './harness.ts';
+import { openVisit, keepingTest as test } from './harness.ts';
 import { openStarter, shownValue, strip } from './sheet.ts';
 
 /** Tries to run or to fetch in as many ways as there are, and says which of them worked. */
@@ -298,7 +298,7 @@ test('no request leaves the origin while one opens, edits, studies, sends, print
   browser,
   address,
 }) => {
-  const visit = await openVisit(browser);
+  const visit = await openVisit(browser, { keepsItself: true });
   const { page } = visit;
   const asked: string[] = [];
   visit.context.on('request', (request) => asked.push(request.url()));
