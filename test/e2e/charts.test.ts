@@ -6,7 +6,7 @@ import { createRequire } from 'node:module';
 import type { Download, Locator, Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { test } from './harness.ts';
-import { openStarter, openTrip, rowOf } from './sheet.ts';
+import { atRest, openStarter, openTrip, rowOf } from './sheet.ts';
 
 const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
@@ -130,8 +130,7 @@ test('a picture whose rows were exchanged is as one drawn afresh', async ({ visi
   await slider.focus();
   for (let press = 0; press < 3; press++) await page.keyboard.press('ArrowLeft');
   await expect.poll(picture).not.toBe(before);
-  await page.waitForTimeout(500);
-  const exchanged = await picture();
+  const exchanged = await atRest(page, picture);
   // Every change of light draws anew; at the end the first one is back.
   const light = page.getByRole('button', { name: /^Light: / });
   const first = await light.getAttribute('aria-label');

@@ -6,6 +6,7 @@ import { createRequire } from 'node:module';
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { openVisit, test } from './harness.ts';
+import { dropFile } from './open-text.ts';
 import { openStarter } from './sheet.ts';
 
 const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
@@ -66,18 +67,6 @@ test.for([
   },
 );
 
-async function dropText(page: Page, name: string, line: string, times: number): Promise<void> {
-  const transfer = await page.evaluateHandle(
-    ([file, one, count]) => {
-      const data = new DataTransfer();
-      data.items.add(new File([`dapple 1\ntitle: Large\n\n${one.repeat(count)}`], file));
-      return data;
-    },
-    [name, line, times] as const,
-  );
-  await page.dispatchEvent('body', 'drop', { dataTransfer: transfer });
-}
-
 test.for([
   ['one cell again and again', 'x = 1 W\n', 3_000],
   ['parentheses without end', `y = ${'('.repeat(5_000)}\n`, 20],
@@ -88,7 +77,8 @@ test.for([
   async ([, line, times], { visit, address }) => {
     const { page } = visit;
     await page.goto(address);
-    await dropText(page, 'large.dapple', line, times);
+    const head = 'dapple 1\ntitle: Large\n\n';
+    await dropFile(page, 'large.dapple', { head, text: line, times });
     await expect.poll(() => page.title(), { timeout: 40_000 }).toBe('Large · Dapple');
     await page.keyboard.press('Control+e');
     await page.getByRole('dialog', { name: 'Send' }).waitFor();

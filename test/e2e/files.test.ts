@@ -6,6 +6,7 @@ import { readFileSync } from 'node:fs';
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { test } from './harness.ts';
+import { dropFile } from './open-text.ts';
 import { openStarter, shownValue, strip } from './sheet.ts';
 
 const TEXT =
@@ -158,19 +159,6 @@ test('a file that is gone is told, and the notebook can be saved elsewhere', asy
   await page.getByText('Saved to “other.dapple”').waitFor();
 });
 
-async function drop(page: Page, name: string, bytes: readonly number[] | number): Promise<void> {
-  const transfer = await page.evaluateHandle(
-    ([file, content]) => {
-      const data = new DataTransfer();
-      const body = typeof content === 'number' ? new Uint8Array(content) : new Uint8Array(content);
-      data.items.add(new File([body], file));
-      return data;
-    },
-    [name, bytes] as const,
-  );
-  await page.dispatchEvent('body', 'drop', { dataTransfer: transfer });
-}
-
 test('what is no notebook is told in words, and the open one stays', async ({ visit, address }) => {
   const { page } = visit;
   await openStarter(page, address, 'cable');
@@ -186,7 +174,7 @@ test('what is no notebook is told in words, and the open one stays', async ({ vi
     ['picture.dapple', [0x89, 0x50, 0x4e, 0x47, 0, 0, 0, 0x0d], /is no text/],
     ['broken.zip', [0x50, 0x4b, 3, 4, 0, 0], /archive is damaged/],
   ] as const) {
-    await drop(page, name, bytes);
+    await dropFile(page, name, bytes);
     await page.getByRole('status').filter({ hasText: words }).waitFor();
     expect(page.url()).toBe(at);
   }
@@ -201,7 +189,7 @@ test('a file of a newer version opens to be read, and is not changed', async ({
   const { page } = visit;
   const text = 'dapple 9\ntitle: Later\n\npower = 6 W\n';
   await page.goto(address);
-  await drop(page, 'later.dapple', [...Buffer.from(text)]);
+  await dropFile(page, 'later.dapple', [...Buffer.from(text)]);
   await page.getByText(/newer/).first().waitFor();
   await expect.poll(() => shownValue(page, 'power')).toMatch(/^6 W/);
   await strip(page, 'power').click();
@@ -237,7 +225,7 @@ test('all notebooks go into one archive and come back from it', async ({ visit, 
   for (const title of ['Lamp', 'A long cable to the sunny spot'])
     await kept.getByRole('button', { name: `Take ${title} away` }).click();
   await expect.poll(() => kept.getByRole('link', { name: 'Lamp' }).count()).toBe(0);
-  await drop(page, 'all.zip', [...bytes]);
+  await dropFile(page, 'all.zip', [...bytes]);
   await page.getByText('2 notebooks from “all.zip” kept here').waitFor();
   await kept.getByRole('link', { name: 'A long cable to the sunny spot' }).click();
   await expect.poll(() => shownValue(page, 'panel voltage')).toMatch(/^19 V/);

@@ -3,6 +3,7 @@
 import { readFileSync } from 'node:fs';
 import { expect } from 'vitest';
 import { test } from './harness.ts';
+import { dropFile } from './open-text.ts';
 import { openStarter, shownValue, strip } from './sheet.ts';
 
 async function changeLength(page: import('playwright-core').Page): Promise<void> {
@@ -42,15 +43,7 @@ test('a saved file holds the edit and opens again', async ({ visit, address }) =
   expect(download.suggestedFilename()).toBe('a-long-cable-to-the-sunny-spot.dapple');
   const text = readFileSync(await download.path(), 'utf8');
   expect(text).toMatch(/^panel voltage\s*=\s*19 V/m);
-  const transfer = await page.evaluateHandle(
-    (content) => {
-      const data = new DataTransfer();
-      data.items.add(new File([content], 'again.dapple', { type: 'text/plain' }));
-      return data;
-    },
-    text.replace('19 V', '21 V'),
-  );
-  await page.dispatchEvent('body', 'drop', { dataTransfer: transfer });
+  await dropFile(page, 'again.dapple', text.replace('19 V', '21 V'));
   await expect.poll(() => shownValue(page, 'panel voltage')).toMatch(/^21 V/);
 });
 

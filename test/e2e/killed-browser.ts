@@ -7,6 +7,7 @@ import { once } from 'node:events';
 import { readFileSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { type Browser, chromium, type Page } from 'playwright-core';
+import { dropFile } from './open-text.ts';
 
 /** Long enough for a half-written record to show. */
 const FILLING = Array.from({ length: 60 }, (_, n) => `| Line ${n + 1}: what was measured here.`);
@@ -106,12 +107,7 @@ async function shownSteps(page: Page): Promise<number> {
 async function openNotebook(page: Page, address: string, isFirst: boolean): Promise<void> {
   await page.goto(address);
   if (isFirst) {
-    const transfer = await page.evaluateHandle((text) => {
-      const data = new DataTransfer();
-      data.items.add(new File([text], 'steps.dapple', { type: 'text/plain' }));
-      return data;
-    }, NOTEBOOK);
-    await page.dispatchEvent('body', 'drop', { dataTransfer: transfer });
+    await dropFile(page, 'steps.dapple', NOTEBOOK);
   } else {
     await page.getByRole('link', { name: TITLE }).click();
   }

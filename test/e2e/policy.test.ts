@@ -11,6 +11,7 @@ import { linkOf } from '../../web/exchange/notebook-link.ts';
 import { builtFolder } from '../../web/host/build.mjs';
 import { listen } from '../../web/host/static-server.mjs';
 import { openVisit, keepingTest as test } from './harness.ts';
+import { dropFile } from './open-text.ts';
 import { openStarter, shownValue, strip } from './sheet.ts';
 
 /** Tries to run or to fetch in as many ways as there are, and says which of them worked. */
@@ -281,12 +282,7 @@ test('hostile names of files and what is kept on the device are only text', asyn
     '\u202etxt.dapple',
     `${'n'.repeat(300)}.csv`,
   ]) {
-    const transfer = await page.evaluateHandle((file) => {
-      const data = new DataTransfer();
-      data.items.add(new File(['dapple 1\ntitle: x\n\n\npower = 6 W\n'], file));
-      return data;
-    }, name);
-    await page.dispatchEvent('body', 'drop', { dataTransfer: transfer });
+    await dropFile(page, name, 'dapple 1\ntitle: x\n\n\npower = 6 W\n');
     await page.getByRole('button', { name: 'File' }).waitFor();
   }
   await untouched(page);

@@ -38,7 +38,11 @@ async function beginPrint(page: Page): Promise<void> {
   await page.waitForFunction(() =>
     performance.getEntriesByType('resource').some(({ name }) => /chart-view-.*\.js/.test(name)),
   );
-  await page.waitForTimeout(500);
+  // What was fetched is also run once the page has nothing else to do.
+  for (let idle = 0; idle < 3; idle++) {
+    await page.waitForTimeout(200);
+    await page.evaluate(() => new Promise((rest) => requestIdleCallback(() => rest(undefined))));
+  }
   await page.emulateMedia({ media: 'print' });
   await page.evaluate(() => dispatchEvent(new Event('beforeprint')));
 }

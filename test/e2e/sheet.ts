@@ -24,6 +24,18 @@ export async function openTrip(page: Page, address: string): Promise<void> {
   await openStarter(page, address, 'trip');
 }
 
+/** What `read` gives once it has given the same for a while: nothing more is on its way. */
+export async function atRest<T>(page: Page, read: () => Promise<T>): Promise<T> {
+  let last = await read();
+  for (let same = 0; same < 3; ) {
+    await page.waitForTimeout(250);
+    const now = await read();
+    same = now === last ? same + 1 : 0;
+    last = now;
+  }
+  return last;
+}
+
 /** The row of a cell. */
 export function rowOf(page: Page, name: string): Locator {
   return page

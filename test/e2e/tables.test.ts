@@ -4,6 +4,7 @@ import { readFileSync } from 'node:fs';
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { test } from './harness.ts';
+import { dropFile } from './open-text.ts';
 import { openStarter } from './sheet.ts';
 
 async function paste(page: Page, text: string): Promise<void> {
@@ -21,12 +22,7 @@ const NOTEBOOK =
 
 async function openLoads(page: Page, address: string): Promise<void> {
   await page.goto(address);
-  const transfer = await page.evaluateHandle((content) => {
-    const data = new DataTransfer();
-    data.items.add(new File([content], 'loads.dapple', { type: 'text/plain' }));
-    return data;
-  }, NOTEBOOK);
-  await page.dispatchEvent('body', 'drop', { dataTransfer: transfer });
+  await dropFile(page, 'loads.dapple', NOTEBOOK);
   await page.getByRole('grid', { name: 'loads' }).waitFor();
 }
 
@@ -91,14 +87,8 @@ test('a file of separated text opens as a notebook, and into an open one after a
   address,
 }) => {
   const { page } = visit;
-  const drop = async (): Promise<void> => {
-    const transfer = await page.evaluateHandle(() => {
-      const data = new DataTransfer();
-      data.items.add(new File(['item,power (W)\nlamp,6\nradio,38\n'], 'camp loads.csv'));
-      return data;
-    });
-    await page.dispatchEvent('body', 'drop', { dataTransfer: transfer });
-  };
+  const drop = (): Promise<void> =>
+    dropFile(page, 'camp loads.csv', 'item,power (W)\nlamp,6\nradio,38\n');
   await page.goto(address);
   await drop();
   await expect.poll(() => entries(page, 'camp loads')).toEqual(['lamp|6 W', 'radio|38 W']);
