@@ -133,6 +133,9 @@ export default defineConfig({
           // Two browsers at a time: while one waits for a page, the other has the machine. Times
           // that tests print are worth something when their file runs alone.
           maxWorkers: 2,
+          // A browser on a busy machine now and then loses a race that is not the page's: such a test
+          // is tried once more, and the run names it. What fails twice fails.
+          retry: 1,
           sequence: { groupOrder: 2 },
           // What a page takes its time for is waited for: no test fails on a time.
           expect: { poll: { timeout: 20_000 } },

@@ -5,7 +5,12 @@
 import { writeFileSync } from 'node:fs';
 
 /**
- * @typedef {{ readonly passed: number, readonly failed: number, readonly skipped: number }} Counts
+ * @typedef {{
+ *   readonly passed: number,
+ *   readonly failed: number,
+ *   readonly skipped: number,
+ *   readonly again: readonly string[],
+ * }} Counts `again` names the tests that failed first and passed when tried once more
  */
 
 /** A vitest reporter. */
@@ -18,18 +23,21 @@ export default class CountReporter {
   onTestRunEnd(modules, unhandledErrors) {
     let passed = 0;
     let skipped = 0;
+    /** @type {string[]} */
+    const again = [];
     let failed = unhandledErrors.length;
     for (const module of modules) {
       if (module.errors().length > 0) failed++;
       for (const suite of module.children.allSuites()) if (suite.errors().length > 0) failed++;
       for (const test of module.children.allTests()) {
         const { state } = test.result();
+        if (test.diagnostic()?.flaky) again.push(`${module.relativeModuleId}: ${test.name}`);
         if (state === 'passed') passed++;
         else if (state === 'failed') failed++;
         else skipped++;
       }
     }
     const file = process.env.COUNTS_FILE;
-    if (file) writeFileSync(file, JSON.stringify({ passed, failed, skipped }));
+    if (file) writeFileSync(file, JSON.stringify({ passed, failed, skipped, again }));
   }
 }

@@ -19,7 +19,7 @@ function readCounts(file) {
     return JSON.parse(readFileSync(file, 'utf8'));
   } catch {
     // Vitest ended before it could count, for instance because the page does not build.
-    return { passed: 0, failed: 0, skipped: 0 };
+    return { passed: 0, failed: 0, skipped: 0, again: [] };
   }
 }
 
@@ -56,6 +56,8 @@ rmSync(folder, { recursive: true });
 const passed = counts.reduce((sum, count) => sum + count.passed, 0);
 const failed = counts.reduce((sum, count) => sum + count.failed, 0);
 const skipped = counts.reduce((sum, count) => sum + count.skipped, 0);
+for (const name of counts.flatMap((count) => count.again))
+  process.stdout.write(`passed only when tried again: ${name}\n`);
 if (skipped > 0) process.stdout.write(`${skipped} did not run\n`);
 if (passed + failed === 0) process.stdout.write('No test ran.\n');
 process.stdout.write(`${passed} passed, ${failed} failed\n`);
