@@ -139,8 +139,8 @@ export default defineConfig({
           sequence: { groupOrder: 2 },
           // What a page takes its time for is waited for: no test fails on a time.
           expect: { poll: { timeout: 20_000 } },
-          testTimeout: 120_000,
-          hookTimeout: 120_000,
+          testTimeout: 300_000,
+          hookTimeout: 300_000,
         },
       },
     ],

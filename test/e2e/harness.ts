@@ -94,6 +94,8 @@ export async function openVisit(
     viewport: { width: 1280, height: 800 },
     ...options,
   });
+  // A busy machine takes its time, and no test fails on a time.
+  context.setDefaultTimeout(60_000);
   if (!keepsItself) {
     await context.addInitScript(() => {
       if (!('ServiceWorkerContainer' in window)) return;
