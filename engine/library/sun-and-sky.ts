@@ -10,7 +10,7 @@ import {
   ineichenPerez,
   standardPressure,
 } from '../physics/clear-sky.ts';
-import { splitUnderClouds } from '../physics/clouds.ts';
+import { beamUnderClouds, splitUnderClouds } from '../physics/clouds.ts';
 import { SOLAR_CONSTANT, STANDARD_PRESSURE } from '../physics/constants.ts';
 import { dailyExtraterrestrial } from '../physics/daily-irradiation.ts';
 import { beamShare } from '../physics/sky-window.ts';
@@ -163,6 +163,9 @@ function numberAt({ array, begin, stride }: ArgumentRow, place: number): number 
   return array[begin + place * stride] as number;
 }
 
+type Row5 = readonly [ArgumentRow, ArgumentRow, ArgumentRow, ArgumentRow, ArgumentRow];
+type Out4 = readonly [Float64Array, Float64Array, Float64Array, Float64Array];
+
 /** Sine of the sun's height and air mass by pressure, place by place; 0 where it is not up. */
 interface SunHeights {
   readonly height: Float64Array;
@@ -201,7 +204,8 @@ const clearSkyRows = (): ApplyRows => {
       Float64Array,
     ];
     for (let i = 0; i < places; i++) {
-      const beyond = SOLAR_CONSTANT * numberAt(distance, i);
+      const beyond =
+        SOLAR_CONSTANT * (distance.array[distance.begin + i * distance.stride] as number);
       outside[i] = beyond;
       const sine = height[i] as number;
       if (sine === 0) {
@@ -221,21 +225,34 @@ const clearSkyRows = (): ApplyRows => {
   };
 };
 
+/** As `clouded` has it, place by place, without an array to hand the numbers over in. */
 const cloudedRows = (): ApplyRows => {
-  const values = new Float64Array(5);
-  const results = new Float64Array(4);
-  return (places, args, out, context, windows) => {
-    const global = args[2] as ArgumentRow;
+  return (places, args, out) => {
+    const [dni, dhi, ghi, outside, index] = args as unknown as Row5;
+    const [beamOut, diffuseOut, globalOut, outsideOut] = out as unknown as Out4;
     for (let i = 0; i < places; i++) {
-      if (numberAt(global, i) === 0) {
-        // Night: as the function itself has it, without going through it.
-        for (let j = 0; j < 3; j++) (out[j] as Float64Array)[i] = 0;
-        (out[3] as Float64Array)[i] = numberAt(args[3] as ArgumentRow, i);
+      const global = ghi.array[ghi.begin + i * ghi.stride] as number;
+      const beyond = outside.array[outside.begin + i * outside.stride] as number;
+      outsideOut[i] = beyond;
+      if (global === 0) {
+        beamOut[i] = 0;
+        diffuseOut[i] = 0;
+        globalOut[i] = 0;
         continue;
       }
-      for (let j = 0; j < 5; j++) values[j] = numberAt(args[j] as ArgumentRow, i);
-      clouded(values, results, context, windows);
-      for (let j = 0; j < 4; j++) (out[j] as Float64Array)[i] = results[j] as number;
+      const beam = dni.array[dni.begin + i * dni.stride] as number;
+      const diffuse = dhi.array[dhi.begin + i * dhi.stride] as number;
+      const left = global * (index.array[index.begin + i * index.stride] as number);
+      globalOut[i] = left;
+      if (!(beam > 0 && global > diffuse)) {
+        beamOut[i] = 0;
+        diffuseOut[i] = left;
+        continue;
+      }
+      const height = Math.min(1, (global - diffuse) / beam);
+      const kept = beamUnderClouds(left, height, beyond, beam);
+      beamOut[i] = kept;
+      diffuseOut[i] = left - kept * height;
     }
     return true;
   };
@@ -290,20 +307,21 @@ const planeLightRows = (): ApplyRows => {
     });
     if (gains === undefined) return false;
     const light = out[0] as Float64Array;
+    const { beam, ring, dome, ground } = gains;
     for (let i = 0; i < places; i++) {
-      const global = numberAt(ghi, i);
+      const global = ghi.array[ghi.begin + i * ghi.stride] as number;
       light[i] =
         global > 0
           ? planeOfArrayThrough(
               global,
-              numberAt(dni, i),
-              numberAt(dhi, i),
-              numberAt(beyond, i),
-              gains.beam[i] as number,
-              gains.ring[i] as number,
-              gains.dome,
-              numberAt(albedo, i),
-              gains.ground,
+              dni.array[dni.begin + i * dni.stride] as number,
+              dhi.array[dhi.begin + i * dhi.stride] as number,
+              beyond.array[beyond.begin + i * beyond.stride] as number,
+              beam[i] as number,
+              ring[i] as number,
+              dome,
+              albedo.array[albedo.begin + i * albedo.stride] as number,
+              ground,
             )
           : 0;
     }

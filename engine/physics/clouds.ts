@@ -83,12 +83,22 @@ export function splitUnderClouds(
   out: Float64Array | [number, number, number],
 ): void {
   const ghi = ghiClear * clearIndex;
-  const clearness = Math.min(1, ghi / (extraterrestrialNormal * height));
-  const split = clearness * extraterrestrialNormal * (1 - erbsDiffuseFraction(clearness));
-  const dni = Math.min(dniClear, split);
+  const dni = beamUnderClouds(ghi, height, extraterrestrialNormal, dniClear);
   out[0] = dni;
   out[1] = ghi - dni * height;
   out[2] = ghi;
+}
+
+/** The beam that clouds leave, W/m², where global light and the sine of the sun's height are known. */
+export function beamUnderClouds(
+  ghi: number,
+  height: number,
+  extraterrestrialNormal: number,
+  dniClear: number,
+): number {
+  const clearness = Math.min(1, ghi / (extraterrestrialNormal * height));
+  const split = clearness * extraterrestrialNormal * (1 - erbsDiffuseFraction(clearness));
+  return Math.min(dniClear, split);
 }
 
 /**

@@ -27,7 +27,10 @@ export function vector(k: Compiling, expr: Expr): readonly Operand[] {
     case 'ref':
       return e.placesOf(expr.node);
     case 'slice':
-      return vector(k, expr.of).slice(expr.from, expr.from + componentCount(type));
+      // The fields of one record are asked for one by one; it is worked for the first of them.
+      return e
+        .once(expr.of, () => vector(k, expr.of))
+        .slice(expr.from, expr.from + componentCount(type));
     case 'pack':
       return expr.parts.flatMap((part) => vector(k, part));
     case 'unary': {
@@ -318,7 +321,9 @@ export function scalar(k: Compiling, expr: Expr, frame: LoopFrame): readonly Ope
       return now;
     }
     case 'slice':
-      return scalar(k, expr.of, frame).slice(expr.from, expr.from + componentCount(expr.type));
+      return e
+        .once(expr.of, () => scalar(k, expr.of, frame))
+        .slice(expr.from, expr.from + componentCount(expr.type));
     case 'pack':
       return expr.parts.flatMap((part) => scalar(k, part, frame));
     case 'unary': {

@@ -176,6 +176,14 @@ export function callStep(
     .map((r, j) => ({ ...r, j }))
     .filter((r) => r.j < args.length && (Number.isFinite(r.low) || Number.isFinite(r.high)));
   const count = args.length;
+  const lows = new Float64Array(count).fill(Number.NEGATIVE_INFINITY);
+  const highs = new Float64Array(count).fill(Number.POSITIVE_INFINITY);
+  const isFree = new Uint8Array(count).fill(1);
+  for (const { j, low, high } of limited) {
+    isFree[j] = 0;
+    lows[j] = low - 1e-9;
+    highs[j] = high + 1e-9;
+  }
   // Reused from run to run: the arrays the arguments stand in, where they begin, how far they stride.
   const arrays = new Array<Float64Array>(count);
   const begins = Int32Array.from(args, (a) => Math.max(a, 0));
@@ -196,16 +204,14 @@ export function callStep(
   const isFit = (n: number): boolean => {
     for (let j = 0; j < count; j++) {
       const { array, begin, stride } = argumentRows[j] as ArgumentRow;
-      const end = stride === 0 ? 1 : n;
-      for (let i = 0; i < end; i++) if (Number.isNaN(array[begin + i] as number)) return false;
-    }
-    for (let k = 0; k < limited.length; k++) {
-      const { j, low, high } = limited[k] as (typeof limited)[number];
-      const { array, begin, stride } = argumentRows[j] as ArgumentRow;
+      const low = lows[j] as number;
+      const high = highs[j] as number;
+      // Most rows may hold any number, and a sum tells of all of them at once.
+      if (isFree[j] === 1 && stride === 1 && allFinite(array)) continue;
       const end = stride === 0 ? 1 : n;
       for (let i = 0; i < end; i++) {
         const v = array[begin + i] as number;
-        if (v < low - 1e-9 || v > high + 1e-9) return false;
+        if (!(v >= low && v <= high)) return false;
       }
     }
     return true;

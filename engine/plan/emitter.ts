@@ -2,6 +2,7 @@
 // for whole series; `scalar` (in circles) for one place of the axis that is being stepped.
 
 import { type Axis, componentCount, type Type } from '../check/type.ts';
+import type { Expr } from '../check/typed.ts';
 import type { LibraryFunction } from '../library/signature.ts';
 import type { CallContextSource } from './call-context.ts';
 import type { Memory, Operand } from './memory.ts';
@@ -28,6 +29,8 @@ export class Emitter {
   /** Places that belong to a node or hold a constant. */
   readonly takenSet = new Set<Operand>();
   #nanSlot = -1;
+  /** Parts of formulas that the present stream has worked, by what they are. */
+  #known = new Map<Expr, readonly Operand[]>();
   scalarCount = 0;
   rowCount = 0;
   /** End of the code that is laid out; a program may have room behind it. */
@@ -139,13 +142,25 @@ export class Emitter {
   /** Instructions written by `work`, taken out of the main stream. */
   aside(work: () => void): number[] {
     const main = this.code;
+    const known = this.#known;
     this.code = [];
+    this.#known = new Map();
     try {
       work();
       return this.code;
     } finally {
       this.code = main;
+      this.#known = known;
     }
+  }
+
+  /** Where the same part of a formula stands that this stream has worked before; made when it has not. */
+  once(part: Expr, make: () => readonly Operand[]): readonly Operand[] {
+    const known = this.#known.get(part);
+    if (known) return known;
+    const made = make();
+    this.#known.set(part, made);
+    return made;
   }
 
   place(instructions: readonly number[]): CodeRange {

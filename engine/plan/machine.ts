@@ -22,18 +22,9 @@ import { type AxisValue, type Fault, Memory, type Operand } from './memory.ts';
 import { namedIn } from './needs.ts';
 import type { CodeRange, Program, Unit } from './program.ts';
 import { type QuickCone, quickCone, runQuickCone, streamCone } from './quick-cone.ts';
-import { quantile, uniform } from './random.ts';
-import type { RunSites, Site, SiteRunner, TrialCone } from './sites.ts';
+import type { Replacement, RunSites, Site, SiteRunner, TrialCone } from './sites.ts';
 import { trialInputs } from './trial-pool.ts';
-
-/** What a run puts in place of a node or of one row of a column. */
-export interface Replacement {
-  readonly node: number;
-  readonly row: number | undefined;
-  readonly value: (component: number, place: number) => number;
-  /** Why there is nothing to put in, if so. */
-  readonly fault?: Fault | undefined;
-}
+import { type Drawn, TrialStream } from './trial-stream.ts';
 
 /** Work that one cell may ask for by running the notebook again; some seconds. Stated in the reference. */
 export const MOST_WORK = 2_000_000;
@@ -375,30 +366,36 @@ export class Machine implements SiteRunner {
     this.#waiting.set(child, list);
   }
 
-  /** New random values for the uncertain nodes under a site. */
-  draw(child: Memory, site: Site, trial: number): void {
-    child.trial = trial;
-    const { seed } = this.program;
-    for (const id of this.#trialsOf(site, child).drawn) {
-      const name = this.#sites.drawName(id);
-      for (const { node, row, distribution } of child.instead.values()) {
-        if (node !== id) continue;
-        const v = quantile(
-          distribution,
-          uniform(seed, trial, name, row === undefined ? 0 : row + 1),
-        );
-        this.#wait(child, { node, row, value: () => v });
-      }
-      if (child.heldBefore.has(id)) continue;
-      this.drawNode(id, trial, (row, v) => {
-        if (row === undefined || !child.heldRowsBefore.has(`${id}:${row}`))
-          this.#wait(child, { node: id, row, value: () => v });
-      });
-    }
+  /** The trials of a site in its child: works the one that is asked for, like `runCone`. */
+  trialsOf(site: Site, child: Memory): (trial: number) => boolean {
+    const { cone, drawn } = this.#trialConeOf(site, child);
+    const stream = new TrialStream(this, cone, this.#drawnIn(drawn, child), NOTHING_PUT_IN, child);
+    return (trial) => {
+      if (!this.#affords(site, cone, child)) return false;
+      stream.run(trial);
+      return this.#isWell(site, child);
+    };
+  }
+
+  /** What a trial in this child draws: of nodes and entries that stand still there nothing. */
+  #drawnIn(nodes: readonly number[], child: Memory): readonly Drawn[] {
+    return nodes.flatMap((node) => {
+      const name = this.#sites.drawName(node);
+      const found: Drawn[] = [];
+      for (const { node: at, row, distribution } of child.instead.values())
+        if (at === node) found.push({ node, row, name, distribution });
+      if (child.heldBefore.has(node)) return found;
+      const { distribution, entryDistributions = [] } = this.program.nodes[node] ?? {};
+      if (distribution) found.push({ node, row: undefined, name, distribution });
+      for (const { row, distribution: entry } of entryDistributions)
+        if (!child.heldRowsBefore.has(`${node}:${row}`))
+          found.push({ node, row, name, distribution: entry });
+      return found;
+    });
   }
 
   /** What a site draws and works: more where a scenario puts uncertain amounts in, or ends a circle. */
-  #trialsOf(site: Site, child: Memory): TrialCone {
+  #trialConeOf(site: Site, child: Memory): TrialCone {
     const { knots } = this.program;
     const nodes = site.kind === 'trials' ? [...child.instead.values()] : [];
     const held = knots.size === 0 ? [] : [...child.heldBefore].filter((id) => knots.has(id));
@@ -410,23 +407,12 @@ export class Machine implements SiteRunner {
   }
 
   inputsOf(site: Site, child: Memory): readonly number[] | undefined {
-    return trialInputs(this.program, site, this.#trialsOf(site, child).cone, child);
+    return trialInputs(this.program, site, this.#trialConeOf(site, child).cone, child);
   }
 
   hasFailed(child: Memory, wanted: ReadonlySet<number>): boolean {
     for (const id of wanted) if (child.faults[id]) return true;
     return false;
-  }
-
-  drawNode(id: number, trial: number, put: (row: number | undefined, value: number) => void): void {
-    const node = this.program.nodes[id];
-    if (!node) return;
-    const name = this.#sites.drawName(id);
-    const { seed } = this.program;
-    if (node.distribution)
-      put(undefined, quantile(node.distribution, uniform(seed, trial, name, 0)));
-    for (const { row, distribution } of node.entryDistributions)
-      put(row, quantile(distribution, uniform(seed, trial, name, row + 1)));
   }
 
   /** Puts what waits for a whole node into its places. */
@@ -577,15 +563,17 @@ export class Machine implements SiteRunner {
     return cost;
   }
 
-  runCone(site: Site, child: Memory): boolean {
-    const { cone } = this.#trialsOf(site, child);
+  /** Counts one more pass; false, and a message, when there were too many. */
+  #affords(site: Site, cone: Site['cone'], child: Memory): boolean {
     this.#spent += this.#costOf(cone, child);
     // What shares its trials may cost as much again, as the cells would one by one.
-    if (this.#spent > (site.also.size > 0 ? 2 : 1) * MOST_WORK) {
-      child.say('work-much', TOO_MUCH);
-      return false;
-    }
-    this.runActions(cone, this.#waiting.get(child) ?? [], child);
+    if (this.#spent <= (site.also.size > 0 ? 2 : 1) * MOST_WORK) return true;
+    child.say('work-much', TOO_MUCH);
+    return false;
+  }
+
+  /** Whether all that a site wants has a value; the child says what is wrong when not. */
+  #isWell(site: Site, child: Memory): boolean {
     for (const id of site.wanted) {
       const fault = child.faults[id];
       if (!fault) continue;
@@ -596,5 +584,12 @@ export class Machine implements SiteRunner {
       return false;
     }
     return true;
+  }
+
+  runCone(site: Site, child: Memory): boolean {
+    const { cone } = this.#trialConeOf(site, child);
+    if (!this.#affords(site, cone, child)) return false;
+    this.runActions(cone, this.#waiting.get(child) ?? [], child);
+    return this.#isWell(site, child);
   }
 }

@@ -26,8 +26,8 @@ interface PutIn {
 }
 
 /**
- * Makes a cone ready for many runs on this memory. Nothing when something in it cannot be worked, runs
- * the notebook again, or waits for what has failed.
+ * Makes a cone ready for many runs on this memory. Nothing when something in it cannot be worked or
+ * waits for what has failed.
  */
 export function quickCone(
   program: Program,
@@ -54,12 +54,15 @@ export function quickCone(
     for (const id of unit.nodes) {
       const node = program.nodes[id];
       if (!node?.type || node.expr?.op === 'blank') return undefined;
-      if (sites.owners.has(id)) return undefined;
       for (const on of program.needs.of[id] ?? [])
         if (m.faults[on] !== undefined && !worked.has(on)) return undefined;
     }
-    for (const id of unit.nodes) worked.add(id);
-    if (unit.loop || !m.heldBefore.has(unit.nodes[0] as number)) writer.work(unit);
+    for (const id of unit.nodes) if (!m.heldBefore.has(id)) worked.add(id);
+    if (unit.loop || !m.heldBefore.has(unit.nodes[0] as number))
+      writer.work(
+        unit,
+        unit.nodes.some((id) => sites.owners.has(id)),
+      );
   }
   return writer.end();
 }
@@ -96,10 +99,12 @@ class PartWriter {
     this.#parts.push(part);
   }
 
-  work(unit: Unit): void {
+  /** @param runsAgain whether it runs part of the notebook again, and tells by itself how that went */
+  work(unit: Unit, runsAgain = false): void {
     const { code } = this.#program;
     // Of what may be absent each absent place is asked why.
     const isAlone =
+      runsAgain ||
       unit.loop !== undefined ||
       unit.nodes.some((id) => this.#program.nodes[id]?.type?.optional !== false);
     if (isAlone || !isCalm(this.#program, unit)) this.#lookAt(unit);

@@ -6,6 +6,15 @@ import type { Reads } from './needs.ts';
 import type { CodeRange } from './program.ts';
 import { nameNumber } from './random.ts';
 
+/** What a run puts in place of a node or of one row of a column. */
+export interface Replacement {
+  readonly node: number;
+  readonly row: number | undefined;
+  readonly value: (component: number, place: number) => number;
+  /** Why there is nothing to put in, if so. */
+  readonly fault?: Fault | undefined;
+}
+
 /** What the machine offers to sites. */
 export interface SiteRunner {
   childOf(parent: Memory): Memory;
@@ -19,7 +28,8 @@ export interface SiteRunner {
     row: number | undefined,
     value: (component: number, i: number) => number,
   ): void;
-  draw(child: Memory, site: Site, trial: number): void;
+  /** The trials of a site in its child: works the one that is asked for; false as `runCone` has it. */
+  trialsOf(site: Site, child: Memory): (trial: number) => boolean;
   /** Everything that the trials of a site draw on, as numbers; undefined when it cannot be told or is too much. */
   inputsOf(site: Site, child: Memory): readonly number[] | undefined;
   /** Whether something that an expression reads has failed. */

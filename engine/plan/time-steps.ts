@@ -114,6 +114,19 @@ const NAMES = [
   'cell',
 ] as const;
 
+/** What single numbers may be: argument, least, most, in words. */
+const RANGES: readonly (readonly [number, number, number, string])[] = [
+  [2, Number.MIN_VALUE, Number.MAX_VALUE, 'more than 0 Wh'],
+  [3, 0, 1, '0 % to 100 %'],
+  [4, 0, 1, '0 % to 100 %'],
+  [5, 0.5, 1, '50 % to 100 %'],
+  [6, 0, Number.MAX_VALUE, '0 W or more'],
+  [7, 0, 1, '0 % to 100 %'],
+  [8, 0, Number.MAX_VALUE, '0 h or more'],
+  [9, 0, Number.MAX_VALUE, '0 W or more'],
+  [10, 0, Number.MAX_VALUE, '0 %/h or more'],
+];
+
 /** `out`: charge, energy, stored, spilled, unserved. */
 export function batteryStepOf(
   args: readonly Operand[],
@@ -158,18 +171,7 @@ export function batteryStepOf(
   const begin = (m: Memory): void => {
     battery = undefined;
     const size = m.at(capacity, 0);
-    const ranges: readonly [number, number, number, string][] = [
-      [2, Number.MIN_VALUE, Number.MAX_VALUE, 'more than 0 Wh'],
-      [3, 0, 1, '0 % to 100 %'],
-      [4, 0, 1, '0 % to 100 %'],
-      [5, 0.5, 1, '50 % to 100 %'],
-      [6, 0, Number.MAX_VALUE, '0 W or more'],
-      [7, 0, 1, '0 % to 100 %'],
-      [8, 0, Number.MAX_VALUE, '0 h or more'],
-      [9, 0, Number.MAX_VALUE, '0 W or more'],
-      [10, 0, Number.MAX_VALUE, '0 %/h or more'],
-    ];
-    for (const [j, low, high, text] of ranges) {
+    for (const [j, low, high, text] of RANGES) {
       const v = m.at(args[j] as Operand, 0);
       if (!(v >= low && v <= high)) {
         m.say(
@@ -197,7 +199,8 @@ export function batteryStepOf(
     if (readings) {
       const t = m.axes[axis] as AxisValue;
       const [c, when] = [m.array(readings.charge), m.array(readings.moment)];
-      readingAt = new Float64Array(t.length).fill(Number.NaN);
+      if (readingAt.length !== t.length) readingAt = new Float64Array(t.length);
+      readingAt.fill(Number.NaN);
       for (let k = 0; k < c.length; k++) {
         const [share, moment] = [c[k] as number, when[k] as number];
         if (Number.isNaN(share) || Number.isNaN(moment)) continue;
@@ -208,56 +211,76 @@ export function batteryStepOf(
     }
   };
 
-  const one = (m: Memory, i: number, step: number): boolean => {
-    if (!battery) return false;
-    batteryStep(energy, m.at(charging, i), m.at(load, i), step, m.at(cell, i), battery, results);
+  /** One step of `at`, after which a reading stands in the place of what was worked out. */
+  const one = (
+    at: Battery,
+    i: number,
+    seconds: number,
+    offered: number,
+    wanted: number,
+    warmth: number,
+  ): void => {
+    batteryStep(energy, offered, wanted, seconds, warmth, at, results);
     energy = results[ENERGY] as number;
-    if (readings) {
-      const r = readingAt[i] as number;
-      if (!Number.isNaN(r)) {
-        energy = Math.min(1, Math.max(0, r)) * battery.capacity;
-        results[ENERGY] = energy;
-      }
-    }
-    return true;
+    if (!readings) return;
+    const r = readingAt[i] as number;
+    if (Number.isNaN(r)) return;
+    energy = Math.min(1, Math.max(0, r)) * at.capacity;
+    results[ENERGY] = energy;
   };
 
+  const [chargeOut, energyOut, storedOut, spilledOut, unservedOut] = out as readonly [
+    Operand,
+    Operand,
+    Operand,
+    Operand,
+    Operand,
+  ];
+  let seconds = 0;
   return {
     whole: {
       run(m: Memory): void {
         const t = m.axes[axis] as AxisValue;
-        const rows = out.map((o) => m.own(~o, t.length));
+        const n = t.length;
+        const c = m.own(~chargeOut, n);
+        const e = m.own(~energyOut, n);
+        const s = m.own(~storedOut, n);
+        const p = m.own(~spilledOut, n);
+        const u = m.own(~unservedOut, n);
         begin(m);
-        const [c, e, s, p, u] = rows as [
-          Float64Array,
-          Float64Array,
-          Float64Array,
-          Float64Array,
-          Float64Array,
-        ];
-        for (let i = 0; i < t.length; i++) {
-          const ok = one(m, i, t.step) && battery !== undefined;
-          c[i] = ok ? (results[ENERGY] as number) / (battery as Battery).capacity : Number.NaN;
-          e[i] = ok ? (results[ENERGY] as number) : Number.NaN;
-          s[i] = ok ? (results[STORED] as number) : Number.NaN;
-          p[i] = ok ? (results[SPILLED] as number) : Number.NaN;
-          u[i] = ok ? (results[UNSERVED] as number) : Number.NaN;
+        if (!battery) {
+          for (const row of [c, e, s, p, u]) row.fill(Number.NaN);
+          return;
+        }
+        for (let i = 0; i < n; i++) {
+          one(battery, i, t.step, m.at(charging, i), m.at(load, i), m.at(cell, i));
+          c[i] = energy / battery.capacity;
+          e[i] = energy;
+          s[i] = results[STORED] as number;
+          p[i] = results[SPILLED] as number;
+          u[i] = results[UNSERVED] as number;
         }
       },
     },
     place: {
+      // In a circle everything that is drawn on stands in single places.
       run(m: Memory): void {
-        const t = m.axes[axis] as AxisValue;
-        if (m.index === 0) begin(m);
-        const ok = one(m, m.index, t.step) && battery !== undefined;
-        const [c, e, s, p, u] = out as [number, number, number, number, number];
-        m.scalars[c] = ok
-          ? (results[ENERGY] as number) / (battery as Battery).capacity
-          : Number.NaN;
-        m.scalars[e] = ok ? (results[ENERGY] as number) : Number.NaN;
-        m.scalars[s] = ok ? (results[STORED] as number) : Number.NaN;
-        m.scalars[p] = ok ? (results[SPILLED] as number) : Number.NaN;
-        m.scalars[u] = ok ? (results[UNSERVED] as number) : Number.NaN;
+        const s = m.scalars;
+        const i = m.index;
+        if (i === 0) {
+          begin(m);
+          seconds = (m.axes[axis] as AxisValue).step;
+        }
+        if (!battery) {
+          for (const place of out) s[place] = Number.NaN;
+          return;
+        }
+        one(battery, i, seconds, s[charging] as number, s[load] as number, s[cell] as number);
+        s[chargeOut] = energy / battery.capacity;
+        s[energyOut] = energy;
+        s[storedOut] = results[STORED] as number;
+        s[spilledOut] = results[SPILLED] as number;
+        s[unservedOut] = results[UNSERVED] as number;
       },
     },
   };

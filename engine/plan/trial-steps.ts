@@ -109,9 +109,9 @@ function sampleOf(sites: RunSites, member: PoolMember, m: Memory): Sample | Told
   const { instead } = child;
   const samples = new Map<PoolMember, Sample>();
   const working = new Set(inputs ? pool.together : []).add(member);
+  const run = machine.trialsOf(site, child);
   for (let trial = 0; trial < sites.trials; trial++) {
-    machine.draw(child, site, trial);
-    if (!machine.runCone(site, child)) {
+    if (!run(trial)) {
       m.passOn(child);
       return { code: child.code, text: child.problem };
     }

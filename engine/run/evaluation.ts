@@ -10,7 +10,7 @@ import type { Notebook } from '../notebook/notebook.ts';
 import { type Compiled, compile } from '../plan/compile.ts';
 import { closure } from '../plan/graph.ts';
 import { coneNodes, orderCone } from '../plan/link.ts';
-import type { Reached, Replacement } from '../plan/machine.ts';
+import type { Reached } from '../plan/machine.ts';
 import {
   type AxisValue,
   type DrawnInstead,
@@ -21,7 +21,7 @@ import {
 } from '../plan/memory.ts';
 import { patchNode } from '../plan/patch.ts';
 import type { Program } from '../plan/program.ts';
-import type { ConeAction } from '../plan/sites.ts';
+import type { ConeAction, Replacement } from '../plan/sites.ts';
 import type { StudyResults } from './study-results.ts';
 
 /** A column of values: the plan, or a scenario on it. */

@@ -6,10 +6,18 @@ import type { Evaluation } from '../run/evaluation.ts';
 import type { Session } from '../run/session.ts';
 import { type Influence, type StudyResults, UNTOLD } from '../run/study-results.ts';
 import { influenceOn } from './influence.ts';
-import { ColumnTrials } from './trials.ts';
+import { ColumnTrials, type TrialShare } from './trials.ts';
 
 /** Trials worked between two looks at the clock. */
 const SLICE = 8;
+
+/** Cells that a chart shows in bands. Bands are of whole rows; a number alone has none, and its chart says so. */
+function bandedIn({ checked, program }: Evaluation): readonly number[] {
+  return checked.charts
+    .filter((chart) => chart.kind === 'bands')
+    .flatMap((chart) => chart.items.map(({ node }) => node))
+    .filter((node) => (program.operands[node]?.[0] ?? 0) < 0);
+}
 
 export class StudyWork {
   readonly #evaluation: Evaluation;
@@ -27,11 +35,7 @@ export class StudyWork {
   ) {
     this.#evaluation = evaluation;
     const { charts } = evaluation.checked;
-    // Bands are of whole rows; a number alone has none, and its chart says so.
-    const bands = charts
-      .filter((chart) => chart.kind === 'bands')
-      .flatMap((chart) => chart.items.map(({ node }) => node))
-      .filter((node) => (evaluation.program.operands[node]?.[0] ?? 0) < 0);
+    const bands = bandedIn(evaluation);
     this.#columns = new Map(
       evaluation.columns
         .map((_, index) => index)
@@ -52,14 +56,23 @@ export class StudyWork {
     return this.#list.some((column) => column.run.alive);
   }
 
+  /** Whether some trials are still to be worked. */
+  get trialsLeft(): boolean {
+    return this.#list.some((column) => column.done < column.trials);
+  }
+
   /** Works until `until` says stop; true while something is left. */
   step(until: () => boolean): boolean {
     if (!this.alive) return false;
     // Column by column in turn, so that an early look shows all of them.
-    while (this.#list.some((column) => column.done < column.trials)) {
-      (this.#list[this.#at] as ColumnTrials).step(SLICE);
-      this.#at = (this.#at + 1) % this.#list.length;
-      if (until()) return true;
+    if (this.trialsLeft) {
+      while (this.trialsLeft) {
+        (this.#list[this.#at] as ColumnTrials).step(SLICE);
+        this.#at = (this.#at + 1) % this.#list.length;
+        if (until()) return true;
+      }
+      // What the trials tell does not wait for what moves it.
+      return this.#asked.length > 0;
     }
     const next = this.#asked.find(({ item }) => !this.#influence.has(item));
     if (next) {
@@ -70,6 +83,11 @@ export class StudyWork {
       return this.#asked.some(({ item }) => !this.#influence.has(item));
     }
     return false;
+  }
+
+  /** Takes over some trials of a column that another worker worked. */
+  accept(column: number, share: TrialShare): void {
+    this.#columns.get(column)?.accept(share);
   }
 
   result(): StudyResults {
@@ -94,4 +112,33 @@ export function startStudies(
   columns?: ReadonlySet<number>,
 ): StudyWork {
   return new StudyWork(session.evaluation, trials, columns);
+}
+
+/** Trials that are handed over together. */
+const HANDED_OVER = 100;
+
+/**
+ * A part of one column's trials, worked for a study that stands elsewhere: the part numbered `nth` of
+ * `parts` even ones. Each call works some trials and gives them; nothing when none is left.
+ */
+export function startShare(
+  { evaluation }: Session,
+  column: number,
+  nth: number,
+  parts: number,
+): () => TrialShare | undefined {
+  const { trials } = evaluation.program;
+  const [from, to] = [nth, nth + 1].map((n) => Math.floor((n * trials) / parts)) as [
+    number,
+    number,
+  ];
+  const work = new ColumnTrials(evaluation, column, bandedIn(evaluation), to, from);
+  let left = work.run.alive ? to - from : 0;
+  return () => {
+    const count = Math.min(HANDED_OVER, left);
+    left -= count;
+    if (count === 0) return undefined;
+    work.step(count);
+    return work.share();
+  };
 }

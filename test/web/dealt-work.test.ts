@@ -1,5 +1,5 @@
-// Who works out what: every column's trials and what it put off go to exactly one worker, and the plan
-// is the first thing that anyone takes up.
+// Who works out what: every column's trials and what it put off go to exactly one worker, the plan is the
+// first thing that anyone takes up, and the others take their shares of its trials.
 
 import { expect, test } from 'vitest';
 import { dealt } from '../../web/desk/studies.ts';
@@ -12,7 +12,8 @@ test.each(counts)('$columns columns among $hands hands: each part once', ({ colu
   const deal = dealt(columns, hands);
   expect(deal.length).toBeLessThanOrEqual(hands);
   expect(deal.every((own) => own.length > 0)).toBe(true);
-  const all = deal.flat().map(({ column, work }) => `${work} ${column}`);
+  const whole = deal.flat().filter(({ work }) => work !== 'share');
+  const all = whole.map(({ column, work }) => `${work} ${column}`);
   const wanted = Array.from({ length: columns }, (_, c) => [`slow ${c}`, `trials ${c}`]).flat();
   expect(all.toSorted()).toEqual(wanted.toSorted());
 });
@@ -21,8 +22,16 @@ test.each(counts)('$columns columns among $hands hands: the plan first', ({ colu
   const deal = dealt(columns, hands);
   expect(deal[0]?.[0]).toEqual({ column: 0, work: 'trials' });
   // What the plan put off waits for its trials only where one hand has to do both.
-  const slow = hands > 1 ? deal[1]?.[0] : deal[0]?.[1];
+  const slow = hands > 1 ? deal[1]?.[1] : deal[0]?.[1];
   expect(slow).toEqual({ column: 0, work: 'slow' });
+  for (const [nth, own] of deal.entries())
+    expect(own.filter(({ work }) => work === 'share')).toEqual(
+      nth === 0 ? [] : [{ column: 0, work: 'share', nth, parts: deal.length }],
+    );
+  if (deal.length > 1)
+    expect(deal.slice(1).map(([first]) => first?.work)).toEqual(
+      Array(deal.length - 1).fill('share'),
+    );
   // Nobody works on a scenario before what it has of the plan.
   for (const own of deal)
     expect(own.map(({ column }) => column)).toEqual(

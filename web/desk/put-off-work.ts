@@ -130,7 +130,7 @@ export class PutOffWork {
   }
 
   #heard(news: StudyNews, hand: number): void {
-    if (news.kind === 'begun') return;
+    if (news.kind === 'begun' || news.kind === 'share') return;
     if (news.kind === 'slow') {
       this.#elapsed.set(hand, news.elapsed);
       if (!news.more && this.#elapsed.size === this.#studies.slowHands)

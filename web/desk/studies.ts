@@ -1,6 +1,6 @@
 // The workers that work out what an edit puts off. The parts are dealt out among them: the plan's
-// trials begin at once in the first, what the plan put off in the second, then come the scenarios,
-// and each worker tells what it has as it goes.
+// trials begin at once, a share of them in each, then in the second what the plan put off, then come the
+// scenarios, and each worker tells what it has as it goes.
 
 import { StudyHand } from './study-hand.ts';
 import type { InfluenceAnswer, InfluenceQuestion, StudyNews, StudyPart } from './study-worker.ts';
@@ -14,13 +14,18 @@ const SETTLED = 120;
 /** Edits less than this apart come one upon the other, ms. */
 const ONE_UPON_THE_OTHER = 400;
 
-/** Which parts each of some hands works out, in order: the plan first, its trials before all else. */
+/**
+ * Which parts each of some hands works out, in order: the plan first, its trials before all else, and
+ * every hand takes a share of those.
+ */
 export function dealt(columns: number, hands: number): readonly (readonly StudyPart[])[] {
   const parts = Array.from({ length: columns }, (_, column): readonly StudyPart[] => [
     { column, work: 'trials' },
     { column, work: 'slow' },
   ]).flat();
-  const deal = Array.from({ length: Math.min(parts.length, hands) }, (): StudyPart[] => []);
+  const deal = Array.from({ length: Math.min(parts.length, hands) }, (_, nth): StudyPart[] =>
+    nth === 0 ? [] : [{ column: 0, work: 'share', nth, parts: Math.min(parts.length, hands) }],
+  );
   for (const [at, part] of parts.entries()) deal[at % deal.length]?.push(part);
   return deal;
 }
@@ -37,7 +42,15 @@ export class Studies {
     failed: () => void,
   ) {
     this.#make = (index): StudyHand =>
-      new StudyHand((heard) => news(heard, index), answered, failed);
+      new StudyHand(
+        (heard) => {
+          // The first hand puts the plan's trials together.
+          if (heard.kind === 'share') this.#hands[0]?.accept(heard.share);
+          else news(heard, index);
+        },
+        answered,
+        failed,
+      );
   }
 
   /** How many workers have put-off work, trials aside. */

@@ -2,6 +2,7 @@
 // to work out. A newer edit makes what is under way pointless; the worker hears of it between two
 // slices. One that does not answer in time is in the middle of something long and is replaced.
 
+import type { TrialShare } from '../../engine/index.ts';
 import type {
   InfluenceAnswer,
   InfluenceQuestion,
@@ -61,6 +62,13 @@ export class StudyHand {
     this.#question = question;
     // One that waits to be started is asked when it is.
     if (this.#timer === undefined) this.#post(question);
+  }
+
+  /** Hands the worker trials of its column that another one worked, if it is at this text already. */
+  accept(share: TrialShare): void {
+    if (this.#timer !== undefined) return;
+    const buffers = [...share.samples.values(), ...share.rows.values()].map(({ buffer }) => buffer);
+    this.#worker?.postMessage({ kind: 'share', generation: this.#generation, share }, buffers);
   }
 
   /** Nothing under way is wanted any more. */

@@ -10,14 +10,21 @@ import {
   type ShownInfluence,
   type SlowResults,
   type StudyResults,
+  type StudyWork,
+  startShare,
   startStudies,
+  type TrialShare,
 } from '../../engine/index.ts';
 
-/** One column's trials, or what it put off. */
-export interface StudyPart {
-  readonly column: number;
-  readonly work: 'trials' | 'slow';
-}
+/** One column's trials, a share of those for the worker that puts them together, or what the column put off. */
+export type StudyPart =
+  | { readonly column: number; readonly work: 'trials' | 'slow' }
+  | {
+      readonly column: number;
+      readonly work: 'share';
+      readonly nth: number;
+      readonly parts: number;
+    };
 
 /** Work out these parts, one after the other. */
 export interface StudyTask {
@@ -25,6 +32,13 @@ export interface StudyTask {
   readonly generation: number;
   readonly text: string;
   readonly parts: readonly StudyPart[];
+}
+
+/** Trials that another worker worked for this one's column. */
+export interface StudyShare {
+  readonly kind: 'share';
+  readonly generation: number;
+  readonly share: TrialShare;
 }
 
 /** Leave what is under way. */
@@ -59,6 +73,7 @@ export type StudyNews =
       /** How long what was put off has taken so far, without the trials, ms. */
       readonly elapsed: number;
     }
+  | StudyShare
   | {
       readonly kind: 'studies';
       readonly generation: number;
@@ -67,12 +82,15 @@ export type StudyNews =
 
 const SLICE = 40;
 /** The first news comes soon, ms: an early spread says much. The time to the next doubles, up to the last. */
-const FIRST_NEWS = 30;
+const FIRST_NEWS = 20;
 const LAST_NEWS = 500;
 
 let current = 0;
 /** The session of the last text; a newer text is an edit of it. */
 let open: Session | undefined;
+
+/** The trials under way here, for what others work of them. */
+let trials: StudyWork | undefined;
 
 /** A session on this text, warm from the last one. */
 function sessionOn(text: string): Session {
@@ -81,9 +99,21 @@ function sessionOn(text: string): Session {
   return open;
 }
 
-function tell(news: StudyNews | InfluenceAnswer): void {
-  postMessage(news);
+function tell(news: StudyNews | InfluenceAnswer, handedOver: readonly ArrayBuffer[] = []): void {
+  postMessage(news, { transfer: [...handedOver] });
 }
+
+/** Calls back once messages that came meanwhile were heard; a timer would wait some milliseconds longer. */
+const soon = ((): ((call: () => void) => void) => {
+  const { port1, port2 } = new MessageChannel();
+  const waiting: (() => void)[] = [];
+  port1.addEventListener('message', () => waiting.shift()?.());
+  port1.start();
+  return (call) => {
+    waiting.push(call);
+    port2.postMessage(undefined);
+  };
+})();
 
 /** When news is due: soon at first, then less and less often. */
 class Pace {
@@ -112,17 +142,42 @@ function trialsOf(session: Session, task: StudyTask, column: number, done: Study
   const run = startStudies(session, undefined, new Set([column]));
   const pace = new Pace();
   const columns = task.parts.filter(({ work }) => work === 'trials').length;
+  // Shares are dealt of the plan's trials alone.
+  trials = column === 0 ? run : undefined;
   return () => {
     if (!run.alive) return false;
     const end = performance.now() + Math.min(SLICE, pace.left);
+    const were = run.trialsLeft;
     const more = run.step(() => performance.now() >= end);
-    if (!more || pace.isDue()) {
+    const isWhole = were && !run.trialsLeft;
+    if (!more || isWhole || pace.isDue()) {
       const own = run.result();
       const results = { ...gathered([...done, own]), wanted: own.wanted * columns };
       tell({ kind: 'studies', generation: task.generation, results });
       if (!more) done.push(own);
     }
     return more;
+  };
+}
+
+/** Some trials of a column whose others are worked, and all put together, by the first worker. */
+function shareOf(
+  session: Session,
+  { generation }: StudyTask,
+  column: number,
+  nth: number,
+  parts: number,
+): Slice {
+  const next = startShare(session, column, nth, parts);
+  return () => {
+    const share = next();
+    if (share === undefined) return false;
+    const arrays = [...share.samples.values(), ...share.rows.values()];
+    tell(
+      { kind: 'share', generation, share },
+      arrays.map(({ buffer }) => buffer as ArrayBuffer),
+    );
+    return true;
   };
 }
 
@@ -160,6 +215,7 @@ function work(task: StudyTask): void {
   const next = (): Slice | undefined => {
     const part = left.shift();
     if (part === undefined) return undefined;
+    if (part.work === 'share') return shareOf(session, task, part.column, part.nth, part.parts);
     return part.work === 'trials'
       ? trialsOf(session, task, part.column, done)
       : slowOf(session, task, part, elapsed, (so) => {
@@ -170,7 +226,7 @@ function work(task: StudyTask): void {
   const step = (): void => {
     if (task.generation !== current || slice === undefined) return;
     if (!slice()) slice = next();
-    if (slice !== undefined) setTimeout(step);
+    if (slice !== undefined) soon(step);
   };
   step();
 }
@@ -181,8 +237,14 @@ function answer(question: InfluenceQuestion): void {
   tell({ kind: 'influence', question, influence: influenceOf(session, cell, column, trials) });
 }
 
-addEventListener('message', (event: MessageEvent<StudyTask | StudyStop | InfluenceQuestion>) => {
+type Asked = StudyTask | StudyShare | StudyStop | InfluenceQuestion;
+
+addEventListener('message', (event: MessageEvent<Asked>) => {
   const asked = event.data;
+  if (asked.kind === 'share') {
+    if (asked.generation === current) trials?.accept(0, asked.share);
+    return;
+  }
   if (asked.kind === 'influence') {
     answer(asked);
     return;

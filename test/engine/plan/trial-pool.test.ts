@@ -4,6 +4,7 @@
 import fc from 'fast-check';
 import { describe, expect, test, vi } from 'vitest';
 import { openSession, type Session } from '../../../engine/index.ts';
+import { TrialStream } from '../../../engine/plan/trial-stream.ts';
 import { testCases } from '../../tools/test-cases.ts';
 
 const TRIALS = 200;
@@ -67,9 +68,12 @@ describe('shared trials', () => {
   test('two cells in the same context cost the trials of one', () => {
     const runs = (asked: readonly string[]): number => {
       const session = openSession(`${BASE}\n${asked.join('\n')}`);
-      const spy = vi.spyOn(session.evaluation.compiled.machine, 'runCone');
+      const passes = vi.spyOn(session.evaluation.compiled.machine, 'runCone');
+      const trials = vi.spyOn(TrialStream.prototype, 'run');
       session.report(0, false);
-      return spy.mock.calls.length;
+      const found = passes.mock.calls.length + trials.mock.calls.length;
+      trials.mockRestore();
+      return found;
     };
     // One more is the pass of each `with`.
     expect(runs([ASKED.odds])).toBe(TRIALS + 1);
