@@ -5,6 +5,10 @@
 
 import { makeSkyWindow, openSky, type SkyWindow, skyShare } from '../physics/sky-window.ts';
 
+/** Why numbers are no outline. */
+export const NO_OUTLINE =
+  'An outline of the sky needs azimuths that rise from 0° to 360°, heights from 0° to 90° and light through from 0 % to 100 %.';
+
 /** An outline made ready. */
 export interface PreparedSky {
   readonly window: SkyWindow;

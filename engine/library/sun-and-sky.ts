@@ -39,7 +39,7 @@ import {
 import { recordResult } from './records.ts';
 import { RowMemory } from './row-memory.ts';
 import type { Apply, ApplyRows, ArgumentRow, CallContext, LibraryFunction } from './signature.ts';
-import { skyMemory } from './sky-windows.ts';
+import { NO_OUTLINE, skyMemory } from './sky-windows.ts';
 import { knownYears } from './time.ts';
 
 const DAY = 86_400;
@@ -330,8 +330,7 @@ const planeLightRows = (): ApplyRows => {
 };
 
 function noOutline(context: CallContext): number {
-  context.problem =
-    'An outline of the sky needs azimuths that rise from 0° to 360°, heights from 0° to 90° and light through from 0 % to 100 %.';
+  context.problem = NO_OUTLINE;
   return Number.NaN;
 }
 

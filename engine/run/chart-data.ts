@@ -81,14 +81,10 @@ function seriesChart(evaluation: Evaluation, chart: CheckedChart, empty: ChartDa
   const [first] = chart.items;
   const type = first ? evaluation.program.nodes[first.node]?.type : undefined;
   if (!first || !type) return { ...empty, text: 'There is nothing to draw.' };
-  if (
-    chart.kind === 'bands' ||
-    chart.kind === 'spread' ||
-    chart.kind === 'influence' ||
-    (type.axes.length === 0 && chart.against.length === 0)
-  )
+  const isStudy = chart.kind === 'bands' || chart.kind === 'spread' || chart.kind === 'influence';
+  if (type.kind === 'window' && !isStudy) return skyChart(evaluation, chart, empty);
+  if (isStudy || (type.axes.length === 0 && chart.against.length === 0))
     return studyChart(evaluation, chart, first.node, first.name, type, empty);
-  if (type.kind === 'window') return skyChart(evaluation, chart, empty);
   const axis = type.axes[0] as Axis;
   const second = type.axes[1];
   const kind = (chart.kind ??

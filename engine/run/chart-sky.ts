@@ -4,8 +4,15 @@ import type { CheckedChart } from '../check/check.ts';
 import { angle } from '../dimension/dimension.ts';
 import { formatDate, formatNumber, formatTimeOfDay } from '../dimension/quantity.ts';
 import { RowMemory } from '../library/row-memory.ts';
+import { NO_OUTLINE } from '../library/sky-windows.ts';
 import type { Place } from '../notebook/notebook.ts';
-import { makeSkyWindow, type SkyWindow, skyShare, windowHeight } from '../physics/sky-window.ts';
+import {
+  makeSkyWindow,
+  openSky,
+  type SkyWindow,
+  skyShare,
+  windowHeight,
+} from '../physics/sky-window.ts';
 import { solarPosition } from '../physics/solar-position.ts';
 import type { Operand } from '../plan/memory.ts';
 import type { Evaluation } from './evaluation.ts';
@@ -31,6 +38,7 @@ export function skyChart(evaluation: Evaluation, chart: CheckedChart, empty: Cha
     };
   if (outline.azimuth.some((at, index) => !(at > (outline.azimuth[index - 1] ?? -1))))
     return { ...empty, kind: 'sky', text: 'The azimuths must rise from row to row.' };
+  if (!isOutline(outline)) return { ...empty, kind: 'sky', text: NO_OUTLINE };
   if (!place)
     return {
       ...empty,
@@ -89,7 +97,9 @@ function trackOf(day: number, place: Place): SkyTrack {
 function spokenSky(tracks: readonly SkyTrack[], window: SkyWindow, openShare: number): string {
   return [
     `The sky from the site: ${formatNumber(Math.round(100 * openShare))}\u00a0% of it is open`,
-    `The outline has ${window.azimuth.length} sightings`,
+    window.azimuth.length < 3
+      ? 'Nothing stands in the way'
+      : `The outline has ${window.azimuth.length} sightings`,
     ...tracks.map((track) => `${track.label}: ${clearWords(track, window)}`),
     '',
   ]
@@ -113,10 +123,22 @@ function clearWords(track: SkyTrack, window: SkyWindow): string {
   return `the sun is clear ${stretches.map(({ from, to }) => `${clock(from)} to ${clock(to)}`).join(', ')}`;
 }
 
-function outlineOf(
-  evaluation: Evaluation,
-  chart: CheckedChart,
-): { table: string; azimuth: number[]; height: number[]; through: number[] } | undefined {
+interface Outline {
+  /** The key of the table it is drawn from; empty for a sky window. */
+  readonly table: string;
+  readonly azimuth: readonly number[];
+  readonly height: readonly number[];
+  readonly through: readonly number[];
+}
+
+/** Whether every sighting is there and within the sky. */
+function isOutline({ azimuth, height, through }: Outline): boolean {
+  const within = (row: readonly number[], most: number): boolean =>
+    row.every((value) => value >= 0 && value <= most);
+  return within(azimuth, 2 * Math.PI) && within(height, Math.PI / 2) && within(through, 1);
+}
+
+function outlineOf(evaluation: Evaluation, chart: CheckedChart): Outline | undefined {
   if (chart.skyTable !== undefined) {
     const table = evaluation.checked.scope.tables.get(chart.skyTable);
     if (!table) return undefined;
@@ -151,6 +173,10 @@ function outlineOf(
   if (operand === undefined || operand >= 0) return undefined;
   const packed = evaluation.plan.rows[~operand] as Float64Array;
   const n = packed[0] ?? 0;
+  if (n === 0) {
+    const { azimuth, height, through } = openSky();
+    return { table: '', azimuth: [...azimuth], height: [...height], through: [...through] };
+  }
   return {
     table: '',
     azimuth: [...packed.slice(1, 1 + n)],

@@ -22,6 +22,7 @@ import {
 import { patchNode } from '../plan/patch.ts';
 import type { Program } from '../plan/program.ts';
 import type { ConeAction, Replacement } from '../plan/sites.ts';
+import { lateNodes, lateSources } from './late.ts';
 import type { StudyResults } from './study-results.ts';
 
 /** A column of values: the plan, or a scenario on it. */
@@ -33,7 +34,19 @@ export interface Column {
   readonly overridden: ReadonlySet<string>;
   readonly actions: readonly ConeAction[];
   readonly cone: ReadonlySet<number>;
+  /** Nodes that a scenario puts off: what it works late, and what it puts in late. */
+  readonly late: ReadonlySet<number>;
 }
+
+/** Work put off: a unit of a column, what a scenario puts in late, or what it has from the plan. */
+interface PutOff {
+  readonly column: number;
+  readonly unit: number;
+  readonly put?: ConeAction;
+}
+
+const TAKE_OVER = -1;
+const PUT_IN = -2;
 
 /** Put-off values of one column as worked out elsewhere: all of the plan, of a scenario what it moves. */
 export interface SlowColumn {
@@ -54,8 +67,7 @@ export class Evaluation {
   readonly columns: readonly Column[];
   /** What trials told, once they were run for the present values. */
   studies: StudyResults | undefined;
-  /** Put-off work: column and unit (a column's first entry may be −1: take over what the plan has). */
-  #queue: { readonly column: number; readonly unit: number }[] = [];
+  #queue: PutOff[] = [];
 
   constructor(checked: Checked) {
     this.checked = checked;
@@ -68,6 +80,7 @@ export class Evaluation {
       overridden: new Set(),
       actions: [],
       cone: new Set(),
+      late: new Set(),
     };
     this.columns = [plan, ...checked.scenarios.map((scenario) => this.#column(scenario, program))];
   }
@@ -98,14 +111,20 @@ export class Evaluation {
   }
 
   /** What a scenario reaches, and how it is worked. */
-  #reachOf(scenario: CheckedScenario, program: Program): Pick<Column, 'actions' | 'cone'> {
+  #reachOf(scenario: CheckedScenario, program: Program): Pick<Column, 'actions' | 'cone' | 'late'> {
     const targets = scenario.overrides.map(({ override }) => ({
       node: override.node,
       row: override.row,
     }));
     const all = program.nodes.map((node) => node.id);
     const cone = coneNodes(program, targets, all, []);
-    return { actions: orderCone(program, cone, targets), cone };
+    const actions = orderCone(program, cone, targets);
+    return { actions, cone, late: lateNodes(program, scenario, actions) };
+  }
+
+  /** Whether a node has its value in a column only once what was put off is done. */
+  isPutOff(column: number, id: number): boolean {
+    return this.program.slow[id] === 1 || (this.columns[column]?.late.has(id) ?? false);
   }
 
   /** Works everything quick, in the plan and in every scenario; `slow` also what is put off. */
@@ -194,7 +213,8 @@ export class Evaluation {
     this.columns.forEach((_, index) => {
       if (index === 0) return;
       const column = this.columns[index] as Column;
-      if (sameAxes && !isWhole(column) && !this.#putsInFault(column))
+      const isLater = column.scenario && lateSources(this.program, column.scenario).length > 0;
+      if (sameAxes && !isLater && !isWhole(column) && !this.#putsInFault(column))
         this.#followPlan(index, moved);
       else this.#runScenario(index, false);
     });
@@ -212,16 +232,24 @@ export class Evaluation {
     return nodes.some((id) => this.program.slow[id] === 1);
   }
 
+  #isLate(action: ConeAction, column: Column): boolean {
+    return this.#nodesOf(action, column).some((id) => column.late.has(id));
+  }
+
+  /** What an action of a scenario gives a value; what is put in place of a member of a circle stands. */
+  #nodesOf(action: ConeAction, { overridden }: Column): readonly number[] {
+    if (action.kind !== 'unit') return action.kind === 'circle' ? [] : [action.node];
+    const { nodes = [] } = this.program.units[action.unit] ?? {};
+    return nodes.filter((id) => !overridden.has(`${id}`));
+  }
+
   #runScenario(index: number, slow: boolean): void {
     const column = this.columns[index] as Column;
     column.memory.follow(this.plan);
     column.memory.instead = this.#instead(column);
     const quick = slow
       ? column.actions
-      : column.actions.filter(
-          (action) =>
-            action.kind !== 'unit' || !this.#isSlow(this.program.units[action.unit]?.nodes ?? []),
-        );
+      : column.actions.filter((action) => !this.#isLate(action, column));
     this.compiled.machine.runActions(quick, this.#replacements(column), column.memory);
     if (!slow) this.#putOff(index, () => true);
   }
@@ -249,7 +277,10 @@ export class Evaluation {
     const isPutAnew = (r: Replacement): boolean =>
       anew.has(overrides[list.indexOf(r)]?.override as (typeof overrides)[number]['override']);
     const late = machine.followActions(column.actions, list, moved, isPutAnew, memory);
-    this.#putOff(index, (unit) => late.some(({ id }) => id === unit));
+    this.#putOff(
+      index,
+      (action) => action.kind !== 'unit' || late.some(({ id }) => id === action.unit),
+    );
   }
 
   /** Takes over the plan's values but for these nodes, and but for axes that are the column's own. */
@@ -279,19 +310,22 @@ export class Evaluation {
     memory.faulty ||= faults.some((fault) => fault !== undefined);
   }
 
-  /** Puts off a column's slow units: those reached now, and those that still wait. */
-  #putOff(index: number, isReached: (unit: number) => boolean): void {
+  /** Puts off what a column has late: what is reached now, and what still waits. */
+  #putOff(index: number, isReached: (action: ConeAction) => boolean): void {
     const column = this.columns[index] as Column;
-    this.#queue.push({ column: index, unit: -1 });
+    this.#queue.push({ column: index, unit: TAKE_OVER });
     let some = false;
     for (const action of column.actions) {
-      if (action.kind !== 'unit') continue;
-      const { nodes = [] } = this.program.units[action.unit] ?? {};
-      if (!this.#isSlow(nodes)) continue;
+      if (!this.#isLate(action, column)) continue;
+      const nodes = this.#nodesOf(action, column);
       const waits = nodes.some((id) => column.memory.faults[id]?.kind === 'pending');
-      if (!waits && !isReached(action.unit)) continue;
+      if (!waits && !isReached(action)) continue;
       for (const id of nodes) column.memory.faults[id] = { kind: 'pending' };
-      this.#queue.push({ column: index, unit: action.unit });
+      this.#queue.push(
+        action.kind === 'unit'
+          ? { column: index, unit: action.unit }
+          : { column: index, unit: PUT_IN, put: action },
+      );
       some = true;
     }
     // Nothing to take over from the plan, and nothing of its own.
@@ -365,33 +399,38 @@ export class Evaluation {
     for (;;) {
       const at = this.#queue.findIndex(isWanted);
       if (at < 0) return false;
-      const [next] = this.#queue.splice(at, 1) as [{ column: number; unit: number }];
+      const [next] = this.#queue.splice(at, 1) as [PutOff];
       const column = this.columns[next.column] as Column;
-      if (next.unit < 0) this.#takeOver(column);
-      else {
-        const unit = program.units[next.unit];
-        if (unit) {
-          for (const id of unit.nodes) column.memory.faults[id] = undefined;
-          machine.runUnit(unit, column.memory);
-        }
+      const unit = program.units[next.unit];
+      if (next.unit === TAKE_OVER) this.#takeOver(column, (id) => column.overridden.has(`${id}`));
+      else if (column.scenario)
+        this.#workLate(next.put ?? { kind: 'unit', unit: next.unit }, column);
+      else if (unit) {
+        for (const id of unit.nodes) column.memory.faults[id] = undefined;
+        machine.runUnit(unit, column.memory);
       }
       if (until()) return this.#queue.some(isWanted);
     }
   }
 
-  #wantedOf(
-    columns: ReadonlySet<number> | undefined,
-  ): (entry: { readonly column: number; readonly unit: number }) => boolean {
+  #workLate(action: ConeAction, column: Column): void {
+    for (const id of this.#nodesOf(action, column)) column.memory.faults[id] = undefined;
+    this.compiled.machine.runActions([action], this.#replacements(column), column.memory);
+  }
+
+  #wantedOf(columns: ReadonlySet<number> | undefined): (entry: PutOff) => boolean {
     if (columns === undefined || columns.has(0)) {
       return ({ column }) => columns === undefined || columns.has(column);
     }
     const { program } = this;
     const beneath = new Set<number>();
     for (const index of columns) {
-      const { cone } = this.columns[index] as Column;
-      const own = [...cone].filter((id) => program.slow[id] === 1);
-      for (const id of closure(own, (node) => program.draws[node] ?? []))
-        if (program.slow[id] === 1 && !cone.has(id)) beneath.add(program.unitOf[id] ?? -1);
+      const { cone, late, scenario } = this.columns[index] as Column;
+      const below = (ids: Iterable<number>): Iterable<number> =>
+        closure(ids, (node) => program.draws[node] ?? []);
+      const sources = scenario ? [...below(lateSources(program, scenario))] : [];
+      for (const id of [...sources, ...[...below(late)].filter((one) => !cone.has(one))])
+        if (program.slow[id] === 1) beneath.add(program.unitOf[id] ?? -1);
     }
     return ({ column, unit }) => columns.has(column) || (column === 0 && beneath.has(unit));
   }
@@ -404,11 +443,11 @@ export class Evaluation {
     this.#queue = rest;
   }
 
-  /** A scenario's put-off nodes that it does not move are those of the plan. */
-  #takeOver(column: Column): void {
+  /** A scenario's put-off nodes that it neither moves nor has of its own are those of the plan. */
+  #takeOver(column: Column, isOwn: (id: number) => boolean): void {
     const { program } = this.compiled;
     program.nodes.forEach((_, id) => {
-      if (program.slow[id] !== 1 || column.cone.has(id)) return;
+      if (program.slow[id] !== 1 || column.cone.has(id) || isOwn(id)) return;
       this.#adopt(
         column.memory,
         id,
@@ -447,9 +486,9 @@ export class Evaluation {
       const nodes = program.nodes
         .filter(
           ({ id }) =>
-            program.slow[id] === 1 &&
+            this.isPutOff(index, id) &&
             (!program.broken.has(id) || (index > 0 && program.knots.has(id))) &&
-            (index === 0 || column.cone.has(id) || column.overridden.has(`${id}`)),
+            (index === 0 || column.late.has(id) || column.overridden.has(`${id}`)),
         )
         .map((node) => ({
           node: node.id,
@@ -490,7 +529,8 @@ export class Evaluation {
     this.#queue = this.#queue.filter(({ column }) => !adopted.has(column));
     // What a scenario does not move it has from the plan, whichever of them came first.
     this.columns.forEach((column, index) => {
-      if (index > 0) this.#takeOver(column);
+      if (index > 0)
+        this.#takeOver(column, (id) => column.late.has(id) || column.overridden.has(`${id}`));
     });
   }
 }

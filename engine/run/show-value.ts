@@ -230,7 +230,8 @@ export function showValue(evaluation: Evaluation, id: number, index: number): Sh
         ? fromStored(read(0, 0), unit)
         : read(0, 0);
     let text = joined(shown);
-    if (isChance(node)) {
+    // A share that a scenario puts in comes from no trials.
+    if (isChance(node) && !overridden) {
       const { trials } = evaluation.program;
       const w = wilsonInterval(Math.round(read(0, 0) * trials), trials);
       const percent = (x: number): string => formatNumber(100 * x);

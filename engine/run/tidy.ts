@@ -94,7 +94,8 @@ function alignedAt(
   const lengths = parts.map(({ name }) => name.text.length);
   const now = parts.map(({ source, name }) => source.indexOf('=', name.span.end) - name.span.start);
   const isMeant = (column: number): boolean => {
-    const there = lengths.filter((_, k) => now[k] === column);
+    // A sign that touches its name shows no column: the name would be pushed out of it.
+    const there = lengths.filter((length, k) => now[k] === column && length < column);
     const many = 2 * there.length > now.length && new Set(there).size > 1;
     return many || there.length === now.length;
   };

@@ -22,7 +22,7 @@ export function influenceOf(
     id === undefined ||
     type?.kind !== 'quantity' ||
     type.axes.length > 0 ||
-    evaluation.program.slow[id] === 1
+    evaluation.isPutOff(column, id)
   )
     return [];
   const list = influenceOn(evaluation, column, id, trials);

@@ -28,13 +28,13 @@ export class TrialRun {
   constructor(evaluation: Evaluation, column: number, wanted: Iterable<number>) {
     const { program } = evaluation;
     const { memory, overridden } = evaluation.columns[column] as Evaluation['columns'][number];
-    const list = [...wanted].filter((id) => program.slow[id] !== 1);
+    const list = [...wanted].filter((id) => !evaluation.isPutOff(column, id));
     const needed = closure(list, (id) => program.draws[id] ?? []);
     const places: UncertainPlace[] = [];
     const roots: number[] = [];
     for (const id of needed) {
       const node = program.nodes[id];
-      if (!node || program.broken.has(id) || program.slow[id] === 1) continue;
+      if (!node || program.broken.has(id) || evaluation.isPutOff(column, id)) continue;
       if (overridden.has(`${id}`)) {
         if (evaluation.distributionOf(column, id, undefined))
           places.push({ node: id, row: undefined, name: node.name });
@@ -54,7 +54,7 @@ export class TrialRun {
       }));
     const targets = [...places.map(({ node, row }) => ({ node, row })), ...held];
     const cone = coneNodes(program, targets, list, roots);
-    for (const id of [...cone]) if (program.slow[id] === 1) cone.delete(id);
+    for (const id of [...cone]) if (evaluation.isPutOff(column, id)) cone.delete(id);
     // What a scenario holds still moves nothing by itself.
     const reached = closure([...places.map((p) => p.node), ...roots], (id) =>
       (program.drawnOnBy[id] ?? []).filter((by) => cone.has(by)),
@@ -155,7 +155,7 @@ export class ColumnTrials {
         node.kind === 'cell' &&
         node.type?.kind === 'quantity' &&
         node.type.axes.length === 0 &&
-        program.slow[node.id] !== 1 &&
+        !evaluation.isPutOff(column, node.id) &&
         !program.broken.has(node.id),
     );
     this.run = new TrialRun(evaluation, column, [

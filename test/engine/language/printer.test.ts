@@ -91,6 +91,8 @@ test('every parenthesis that is printed is needed', () => {
         // An amount with its unit keeps them beside a power, which would belong to the unit.
         const raised = before === '^' || /[\^²³]/u.test(printed.charAt(close + 1));
         if (raised && isLiteral(parseFormula(printed.slice(open + 1, close), units).node)) continue;
+        // So does a square that is raised again: `x²³` reads as `(x²)³`, which is easier on the eye.
+        if (raised && /[²³]/u.test(printed.charAt(close - 1))) continue;
         const without = `${printed.slice(0, open)} ${printed.slice(open + 1, close)} ${printed.slice(close + 1)}`;
         const again = parseFormula(without.trim(), units);
         const same =

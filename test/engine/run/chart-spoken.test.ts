@@ -1,7 +1,7 @@
 // What a screen reader says of the charts whose picture is not a line or a bar. Expected values follow
 // from the notebook's own numbers, worked beside each case.
 
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { type ChartData, openSession, startStudies } from '../../../engine/index.ts';
 
 function chartOf(text: string, trials = false): ChartData {
@@ -117,4 +117,39 @@ chart trees as sky
   expect(Math.abs(hours(to) - 15)).toBeLessThan(0.5);
   expect(said).toContain('4 sightings');
   expect(chartOf(text(90)).spoken).toContain('the sun never stands clear');
+});
+
+describe('a sky', () => {
+  const text = (height: string, item: string): string => `dapple 1
+place: 0 °N, 0 °E, 0 m, UTC+0
+
+clock = timeline(from: 2027-03-20, until: 2027-03-21, by: 1 h)
+trees = table
+  azimuth | height
+  0°      | ${height}
+  90°     | 45°
+  180°    | 45°
+window = sky window(azimuth: trees.azimuth, height: trees.height)
+open = open sky()
+chart ${item}
+`;
+
+  test('is drawn from a sky window as from its table, and from an open sky', () => {
+    const table = chartOf(text('45°', 'trees as sky'));
+    const window = chartOf(text('45°', 'window'));
+    expect(window.state).toBe('ready');
+    expect({ ...window.sky, table: '' }).toEqual({ ...table.sky, table: '' });
+    const open = chartOf(text('45°', 'open as sky'));
+    // By definition nothing of it is hidden.
+    expect(open.sky?.openShare).toBe(1);
+    expect(open.spoken).toContain('Nothing stands in the way');
+  });
+
+  test.each(['', '95°', '-5°'])('with a height of %j says what is amiss', (height) => {
+    const { state, text: words } = chartOf(text(height, 'trees as sky'));
+    expect([state, words]).toEqual([
+      'error',
+      'An outline of the sky needs azimuths that rise from 0° to 360°, heights from 0° to 90° and light through from 0 % to 100 %.',
+    ]);
+  });
 });

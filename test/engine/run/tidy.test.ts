@@ -51,6 +51,13 @@ test('a column that half of a run has already is kept; a long name stands out', 
   );
 });
 
+test('a sign that touches its name shows no column', () => {
+  // The name needs a space before the sign, so that the column of the other would be no column.
+  const after = tidyNotebook('dapple 1\n\na = 1\nbb= 2\n');
+  expect(after).toBe('dapple 1\n\na  = 1\nbb = 2\n');
+  expect(tidyNotebook(after)).toBe(after);
+});
+
 test('what cannot be read stays, with its line ends', () => {
   const before = 'dapple 1\r\n\r\na=1\r\n what is  this=\r\n= 3*\r\nb  = 2 *\r\n)=(';
   const after = tidyNotebook(before);
