@@ -1,12 +1,12 @@
 // What may stand where the cursor is: cells, columns, functions, units, joining words.
 
 import { describeKind } from '../check/describe.ts';
-import { findUnit, unitsOf } from '../dimension/unit.ts';
 import { nameKey } from '../language/parser.ts';
 import { libraryFunctions } from '../library/library.ts';
 import type { Evaluation } from './evaluation.ts';
 import { showValue } from './show-value.ts';
 import type { Completion } from './snapshot.ts';
+import { unitCompletions } from './unit-completion.ts';
 
 const WORDS: readonly (readonly [string, string])[] = [
   ['as', 'show in another unit'],
@@ -28,74 +28,10 @@ export function completionsFor(
 ): readonly Completion[] {
   const { scope } = evaluation.checked;
   const before = formula.slice(0, position);
-  // After a number stands a unit; after `as` too.
-  const unit = /(?:\d\s*|\bas\s+)([^\s\d()+\-×*,]*)$/u.exec(before);
+  const units = unitCompletions(evaluation, cell, formula, position);
+  // A number may also stand inside a name: `day 2 harvest`.
+  if (units && (units.found.length > 0 || units.typed === '')) return units.found.slice(0, 12);
   const found: Completion[] = [];
-  if (unit) {
-    const typed = unit[1] ?? '';
-    const from = position - typed.length;
-    const own = scope.cells.get(nameKey(cell));
-    const type = own === undefined ? undefined : evaluation.program.nodes[own]?.type;
-    const listed = new Set<string>();
-    const offer = (symbol: string, meaning: string): void => {
-      if (
-        symbol === '' ||
-        listed.has(symbol) ||
-        !symbol.toLowerCase().startsWith(typed.toLowerCase())
-      )
-        return;
-      listed.add(symbol);
-      found.push({ label: symbol, kind: 'unit', meaning, detail: '', insert: symbol, from });
-    };
-    if (type?.kind === 'quantity')
-      for (const u of unitsOf(type.dimension)) offer(u.symbol, 'a unit of this cell');
-    for (const symbol of [
-      'W',
-      'Wh',
-      'V',
-      'A',
-      'Ah',
-      'Ω',
-      'm',
-      'mm²',
-      'AWG',
-      'h',
-      'min',
-      'd',
-      '%',
-      '°C',
-      'K',
-      '°',
-      'W/m²',
-      'kg',
-      'dB',
-      'dBm',
-      'kW',
-      'kWh',
-      'mW',
-      'mA',
-      'mV',
-      'kV',
-      'mΩ',
-      'Ω/km',
-      'km',
-      'cm',
-      'mm',
-      'm²',
-      'Wh/d',
-      'Wh/m²',
-      '%/K',
-      'W/K',
-      'L',
-      'g',
-      'MHz',
-      'm/s',
-      '°F',
-    ])
-      if (findUnit(symbol)) offer(symbol, 'a unit');
-    // A number may also stand inside a name: `day 2 harvest`.
-    if (found.length > 0 || typed === '') return found.slice(0, 12);
-  }
   // The phrase being typed: words with single spaces, back to an operator or a joining word.
   const phrase =
     /(?:^|[^\p{L}\p{N}'’_ -])\s*((?:[\p{L}][\p{L}\p{N}'’_-]*)(?: [\p{L}\p{N}][\p{L}\p{N}'’_-]*)*)?$/u.exec(

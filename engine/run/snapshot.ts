@@ -473,6 +473,8 @@ export interface Completion {
   /** Text to put in; `from` counts from the start of the formula. */
   readonly insert: string;
   readonly from: number;
+  /** A unit of the kind that is wanted where the caret is; told where not every unit will do. */
+  readonly wanted?: true;
 }
 /** One uncertain given and how far it moves a result alone, in the result's unit. */
 export interface ShownInfluence {

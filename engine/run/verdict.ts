@@ -173,7 +173,13 @@ function at(evaluation: Evaluation, id: number, index: number): string {
   return axis ? formatMoment(axis.start + (i + (state ? 1 : 0)) * axis.step) : '';
 }
 
-function whereText(evaluation: Evaluation, index: number, axisId: number, i: number): string {
+/** How a place of an axis is called: the first entry of its table's row, or its moment. */
+export function whereText(
+  evaluation: Evaluation,
+  index: number,
+  axisId: number,
+  i: number,
+): string {
   const memory = evaluation.columns[index]?.memory;
   const axis = memory?.axes[axisId];
   if (!memory || !axis) return '';

@@ -9,6 +9,7 @@ import { quantilesOf } from '../plan/order-statistics.ts';
 import { type Drawn, TrialStream } from '../plan/trial-stream.ts';
 import type { Evaluation } from '../run/evaluation.ts';
 import type { ColumnStudy } from '../run/study-results.ts';
+import { whereText } from '../run/verdict.ts';
 
 /** One uncertain given, or one uncertain entry of a table. */
 export interface UncertainPlace {
@@ -31,6 +32,10 @@ export class TrialRun {
     const list = [...wanted].filter((id) => !evaluation.isPutOff(column, id));
     const needed = closure(list, (id) => program.draws[id] ?? []);
     const places: UncertainPlace[] = [];
+    const rowName = (id: number, row: number): string => {
+      const axis = program.nodes[id]?.table?.rows.id ?? -1;
+      return whereText(evaluation, column, axis, row) || `row ${row + 1}`;
+    };
     const roots: number[] = [];
     for (const id of needed) {
       const node = program.nodes[id];
@@ -43,7 +48,7 @@ export class TrialRun {
       if (node.distribution) places.push({ node: id, row: undefined, name: node.name });
       for (let row = 0; row < (node.table?.rowCount ?? 0); row++)
         if (evaluation.distributionOf(column, id, row))
-          places.push({ node: id, row, name: `${node.name}, row ${row + 1}` });
+          places.push({ node: id, row, name: `${node.name}, ${rowName(id, row)}` });
       if (node.expr?.op === 'drawn sky') roots.push(id);
     }
     const held = [...overridden]

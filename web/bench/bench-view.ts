@@ -121,7 +121,7 @@ function workedSection(row: CellRow, worked: Worked, columnName: string): Part {
             (used) =>
               html`<p class="know"><b>${used.name}</b> ${used.meaning}${
                 used.caution ? html`<span class="minds">${used.caution}</span>` : nothing
-              }${used.source ? html`<small>${used.source}</small>` : nothing}</p>`,
+              }${used.source ? html`<small>Source: ${used.source}</small>` : nothing}</p>`,
           )}</section>`
         : nothing
     }`;

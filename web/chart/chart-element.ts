@@ -355,14 +355,20 @@ export class DappleChart extends LitElement {
     this.said = await saveChart({ title: data.title, spoken: data.spoken, reading, frame }, as);
   }
 
+  /** Picture to table and back: what was asked for is in sight, and the hand stays on its button. */
+  async #turn(): Promise<void> {
+    this.asTable = !this.asTable;
+    await this.updateComplete;
+    this.querySelector<HTMLElement>('.chart-tools [aria-pressed]')?.focus({ preventScroll: true });
+    this.closest('[data-col]')?.scrollIntoView({ block: 'nearest' });
+  }
+
   #tools(data: ChartData): TemplateResult {
     const kinds = this.asTable || data.kind === 'list' ? (['CSV'] as const) : SAVED_AS;
     return html`<div class="chart-tools">${
       data.kind === 'list'
         ? nothing
-        : html`<button class="btn3" aria-pressed=${this.asTable ? 'true' : 'false'} @click=${(): void => {
-            this.asTable = !this.asTable;
-          }}>${this.asTable ? 'Show the picture' : 'Show as table'}</button>`
+        : html`<button class="btn3" aria-pressed=${this.asTable ? 'true' : 'false'} @click=${(): void => void this.#turn()}>${this.asTable ? 'Show the picture' : 'Show as table'}</button>`
     }<span class="chart-save" role="group" aria-label="Save this chart"><span aria-hidden="true">Save</span>${kinds.map(
       (as) =>
         html`<button class="btn3" aria-label=${`Save as ${as}`} @click=${(): void => void this.#save(data, as)}>${as}</button>`,

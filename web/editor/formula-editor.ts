@@ -246,8 +246,12 @@ export class FormulaEditor extends HTMLElement {
     const task = this.#task;
     if (!task) return null;
     const before = context.state.sliceDoc(0, context.pos);
-    if (!context.explicit && !/\p{L}[\p{L}\d'’_-]*$/u.test(before)) return null;
-    const found = task.completions(context.state.doc.toString(), context.pos);
+    const word = context.explicit || /\p{L}[\p{L}\d'’_-]*$/u.test(before);
+    // After a number and a space units are offered unasked only where the place says which.
+    if (!word && !/\d $/.test(before)) return null;
+    const found = task
+      .completions(context.state.doc.toString(), context.pos)
+      .filter(({ wanted }) => word || wanted);
     const first = found[0];
     if (!first) return null;
     this.#meanings.clear();

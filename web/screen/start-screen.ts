@@ -68,7 +68,7 @@ export function startScreen(context: StartContext): TemplateResult {
       )}</ul></main>
     <aside class="side" aria-label="Your notebooks">
       ${keptList(context)}
-      <section class="drop"><p>Drop a .dapple file or an archive of notebooks here</p>
+      <section class="drop"><p class="by-hand">Drop a .dapple file or an archive of notebooks here</p>
         <button class="btn2" @click=${context.openFile}>Open a file</button>
         <button class="btn2" @click=${context.empty}>Begin with an empty page</button>
         ${

@@ -184,9 +184,8 @@ function cellFormula(
   const given = row.role === 'given' || row.role === 'blank';
   const plain = given && row.shape === 'scalar' && row.values[0]?.state !== 'error';
   const source = row.messages.length > 0 ? context.desk.linesOf(row).text : row.formula;
-  const note = [row.bounds?.kind === 'range' ? row.bounds.text : '', row.note]
-    .filter((text) => text !== '')
-    .join(' · ');
+  const range = row.bounds?.kind === 'range' ? row.bounds.text.replaceAll('-', '−') : '';
+  const note = [range, row.note].filter((text) => text !== '').join(' · ');
   const chips = choiceChips(context, row);
   return html`${chips}${
     plain

@@ -56,10 +56,12 @@ function entryCell(
     );
   };
   const differing = table.overrides.filter((o) => o.row === row && o.column === column);
+  // As many scenarios as have a strip beside the formulas.
+  const inView = differing.filter(({ scenario }) => context.columns.includes(scenario));
   const names = [
     editable ? 'given' : 'made',
     shown?.numeric ? 'n' : '',
-    entry.overridden || differing.length > 0 ? 'differs' : '',
+    entry.overridden || inView.length > 0 ? 'differs' : '',
     entry.state,
   ];
   return html`<td
@@ -72,9 +74,11 @@ function entryCell(
     here
       ? html`<span class="entry-editor">${editorHere(context)}</span>`
       : html`<span class="e">${entry.text || (editable ? html`<span class="none">–</span>` : '')}</span>`
-  }${differing.map(
+  }${inView.map(
     (o) =>
-      html`<small class="od"><span class="dot1"></span>${o.text} in ${context.names[o.scenario] ?? ''}</small>`,
+      // A dot only where somebody put the entry in; a worked one merely comes out otherwise.
+      html`<small class="od">${editable ? html`<span class="dot1"></span>` : nothing}<span
+        ><b>${o.text}</b> in ${context.names[o.scenario] ?? ''}</span></small>`,
   )}</td>`;
 }
 

@@ -91,7 +91,7 @@ function pager(
     <button class="tool" ?disabled=${first <= 1} aria-label="Scenarios before" @click=${go(first - shown)}>
       ${icon('left')}
     </button>
-    <span>${shown === 1 ? first : `${first}–${first + shown - 1}`} of ${total - 1}</span>
+    <span>${shown === 1 ? `scenario ${first}` : `scenarios ${first}–${first + shown - 1}`} of ${total - 1}</span>
     <button class="tool" ?disabled=${first + shown >= total} aria-label="More scenarios" @click=${go(first + shown)}>
       ${icon('right')}
     </button>
@@ -120,6 +120,13 @@ export function verdictBand(
       <div class="words">
         <h2 class=${plan.state === 'waits' ? 'waits' : ''}>${onlyLesson ? progressWords(onlyLesson) : plan.headline}</h2>
         <div class="tells">
+        <p class="tightest">${
+          onlyLesson
+            ? lessonTells(desk, onlyLesson)
+            : plan.state === 'none'
+              ? html`Add a check, such as <em>lowest charge ≥ 20 %</em>, and the verdict stands here.`
+              : plan.tightest
+        }</p>
         <p class="more">
           ${
             plan.total > 0
@@ -131,7 +138,7 @@ export function verdictBand(
           ${
             // On a narrow page the line of chance alone says that work is under way.
             snapshot.pending > 0 && !(narrow && chance)
-              ? html`<span class="waitw">${desk.work === 'stopped' ? `${snapshot.pending} not worked out` : `working on ${snapshot.pending} …`}</span>`
+              ? html`<span class="waitw">${desk.work === 'stopped' ? `${snapshot.pending} values not worked out` : `working on ${snapshot.pending} values …`}</span>`
               : nothing
           }
           ${snapshot.pending > 0 && !chance ? stopButton(desk) : nothing}
@@ -140,14 +147,7 @@ export function verdictBand(
               ? html`<button class="link" @click=${addScenario}>Add a scenario</button>`
               : nothing
           }
-        </p>
-        <p class="tightest">${
-          onlyLesson
-            ? lessonTells(desk, onlyLesson)
-            : plan.state === 'none'
-              ? html`Add a check, such as <em>lowest charge ≥ 20 %</em>, and the verdict stands here.`
-              : plan.tightest
-        }</p></div>
+        </p></div>
         ${chance ? chanceLine(desk, plan.trials, snapshot.trials) : nothing}
       </div>
     </div>

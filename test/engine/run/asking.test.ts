@@ -79,6 +79,32 @@ describe('completions', () => {
     expect(labels('panel rating as ', 'panel rating')).toContain('kW');
   });
 
+  test('offer first the units that the place asks for', () => {
+    const wanted = (formula: string, cell = '', position = formula.length): string[] =>
+      session
+        .completions(cell, formula, position)
+        .filter((one) => one.wanted === true)
+        .map((one) => one.label);
+    // A sum asks for the dimension of what stands beside the number, before and behind it.
+    expect(wanted('panel rating + 15 ')).toEqual(['W', 'kW', 'mW', 'Wh/d']);
+    expect(wanted('15  > panel voltage', '', 3)).toEqual(['V', 'mV', 'kV']);
+    // A difference of temperatures is no temperature.
+    expect(wanted('air + 3 ')).toContain('K');
+    expect(wanted('air + 3 ')).not.toContain('°C');
+    // An argument of a call that is not finished.
+    expect(wanted('max(panel rating, 15 ')).toEqual(['W', 'kW', 'mW', 'Wh/d']);
+    expect(wanted('panel current as ')).toEqual(['A', 'mA']);
+    // The cell's own kind tells what is wanted of a quotient, and its present unit comes first.
+    expect(wanted('panel rating / 5 ', 'panel current')[0]).toBe('V');
+    expect(wanted('15 ', 'panel rating')[0]).toBe('W');
+    const kilo = openSession(notebook('peak = 2 kW'));
+    expect(kilo.completions('peak', '3 ', 2)[0]?.label).toBe('kW');
+    // Nothing tells: the usual ones.
+    expect(wanted('15 ')).toEqual([]);
+    expect(labels('15 ')[0]).toBe('W');
+    expect(labels('if panel rating > 15 ')[0]).toBe('W');
+  });
+
   test('see that a number may stand inside a name', () => {
     const other = openSession(notebook('day 2 harvest = 300 Wh\nday 2 need = 200 Wh'));
     expect(other.completions('', 'day 2 har', 9)[0]).toMatchObject({
@@ -112,7 +138,9 @@ describe('the worked line', () => {
 });
 
 test('units for a cell are of its dimension, points for a point', () => {
-  expect(session.unitChoices('panel rating')).toEqual(expect.arrayContaining(['W', 'kW', 'mW']));
+  expect(session.unitChoices('panel rating')).toEqual(
+    expect.arrayContaining(['W', 'kW', 'mW', 'Wh/d']),
+  );
   expect(session.unitChoices('panel rating')).not.toContain('Wh');
   expect(session.unitChoices('air')).toEqual(expect.arrayContaining(['°C', '°F']));
   expect(session.unitChoices('air')).not.toContain('K');
