@@ -8,25 +8,35 @@ import { type CodeRange, opNumber, type Program, type Unit, WIDTH } from './prog
 
 type Loop = NonNullable<Unit['loop']>;
 
-interface Read {
-  readonly to: Operand;
-  readonly row: Operand;
+/** Numbers that go between series and single places, one after the other. */
+interface Moves {
+  readonly places: Int32Array;
+  readonly rows: Int32Array;
 }
 
 export interface Circle {
   /** Numbers of series at the present place. */
-  readonly here: readonly Read[];
-  /** Numbers of series at the place before; at the first place another number stands for them. */
-  readonly before: readonly (Read & { readonly first: Operand })[];
+  readonly here: Moves;
+  /** Numbers of series at the place before. */
+  readonly before: Moves;
+  /** What stands for them at the first place. */
+  readonly first: Int32Array;
   readonly code: Int32Array;
   readonly range: CodeRange;
   /** Where the members' numbers stand after a place, and the rows they belong in. */
-  readonly results: readonly { readonly from: Operand; readonly row: Operand }[];
+  readonly results: Moves;
+}
+
+function movesOf(list: readonly { readonly place: Operand; readonly row: Operand }[]): Moves {
+  return {
+    places: Int32Array.from(list, ({ place }) => place),
+    rows: Int32Array.from(list, ({ row }) => row),
+  };
 }
 
 export function circleOf(program: Program, loop: Loop): Circle {
-  const here: Read[] = [];
-  const before: (Read & { first: Operand })[] = [];
+  const here: { place: Operand; row: Operand }[] = [];
+  const before: { place: Operand; row: Operand; first: Operand }[] = [];
   const kept: number[][] = [];
   const maker = new Map<Operand, number[]>();
   /** Places whose number stands elsewhere. */
@@ -42,8 +52,8 @@ export function circleOf(program: Program, loop: Loop): Circle {
   const lastStep = instructions.findLastIndex(([op]) => op === opNumber.step);
   instructions.forEach((one, i) => {
     const [op, to, a, b, c] = one as [number, number, number, number, number];
-    if (op === opNumber.here) here.push({ to, row: a });
-    else if (op === opNumber.before) before.push({ to, row: a, first: b });
+    if (op === opNumber.here) here.push({ place: to, row: a });
+    else if (op === opNumber.before) before.push({ place: to, row: a, first: b });
     else if (op === opNumber.step) kept.push(one);
     else if (op === opNumber.copy && members.has(to)) {
       const made = maker.get(at(a));
@@ -62,33 +72,63 @@ export function circleOf(program: Program, loop: Loop): Circle {
   });
   const code = Int32Array.from(kept.flat());
   return {
-    here,
-    before,
+    here: movesOf(here),
+    before: movesOf(before),
+    first: Int32Array.from(before, (one) => one.first),
     code,
     range: { from: 0, to: code.length },
-    results: loop.members.flatMap(({ now, rows }) =>
-      rows.map((row, j) => ({ from: at(now[j] as Operand), row })),
+    results: movesOf(
+      loop.members.flatMap(({ now, rows }) =>
+        rows.map((row, j) => ({ place: at(now[j] as Operand), row })),
+      ),
     ),
   };
 }
 
+function rowsOf({ rows }: Moves, m: Memory): readonly Float64Array[] {
+  return Array.from(rows, (row) => m.rows[~row] as Float64Array);
+}
+
 /** Works all places; the members' rows are this memory's own. */
 export function runCircle(circle: Circle, length: number, m: Memory, program: Program): void {
-  const { here, before, code, range, results } = circle;
+  const { here, before, results } = circle;
+  workPlaces(circle, length, m, program, {
+    now: rowsOf(here, m),
+    past: rowsOf(before, m),
+    out: rowsOf(results, m),
+  });
+}
+
+interface Series {
+  readonly now: readonly Float64Array[];
+  readonly past: readonly Float64Array[];
+  readonly out: readonly Float64Array[];
+}
+
+/**
+ * Nothing but the loop: lists made in the same function had it compiled anew at every edit, 25 ms of
+ * another thread each, and worked uncompiled meanwhile.
+ */
+function workPlaces(
+  circle: Circle,
+  length: number,
+  m: Memory,
+  program: Program,
+  { now, past, out }: Series,
+): void {
+  const { code, range, first } = circle;
+  const nowTo = circle.here.places;
+  const pastTo = circle.before.places;
+  const from = circle.results.places;
   const { steps, shapes } = program;
   const s = m.scalars;
-  const rowOf = ({ row }: { readonly row: Operand }): Float64Array => m.rows[~row] as Float64Array;
-  const now = here.map(rowOf);
-  const past = before.map(rowOf);
-  const out = results.map(rowOf);
-  const nowTo = Int32Array.from(here, ({ to }) => to);
-  const pastTo = Int32Array.from(before, ({ to }) => to);
-  const from = Int32Array.from(results, (result) => result.from);
   for (let i = 0; i < length; i++) {
     m.index = i;
     for (let j = 0; j < now.length; j++)
       s[nowTo[j] as number] = (now[j] as Float64Array)[i] as number;
-    if (i === 0) for (const { to, first } of before) s[to] = s[first] as number;
+    if (i === 0)
+      for (let j = 0; j < first.length; j++)
+        s[pastTo[j] as number] = s[first[j] as number] as number;
     else
       for (let j = 0; j < past.length; j++)
         s[pastTo[j] as number] = (past[j] as Float64Array)[i - 1] as number;
