@@ -19,6 +19,11 @@ const packageJson = JSON.parse(readFileSync(resolve(projectRoot, 'package.json')
   readonly version: string;
 };
 
+/** The engine, wherever the project lies: a folder around it may be called engine as well. */
+const ENGINE = new RegExp(
+  `^${resolve(projectRoot, 'engine').replaceAll(/[$()*+.?[\\\]^{|}]/gu, '\\$&')}/|/node_modules/mathjs/|rolldown/runtime`,
+  'u',
+);
 /** What only the help shows, so that a notebook does not wait for it. */
 const REFERENCE = /\/engine\/(?:run\/reference|source\/catalogue[\w-]*)\.ts$/u;
 
@@ -51,7 +56,7 @@ export default defineConfig({
               priority: 1,
               includeDependenciesRecursively: false,
             },
-            { name: 'engine', test: /\/engine\/|\/node_modules\/mathjs\/|rolldown\/runtime/u },
+            { name: 'engine', test: ENGINE },
             {
               name: 'page',
               test: /\/node_modules\/(?:@?lit|lit-\w+)\/|\/web\/\w+\/(?:shapes|files)\.ts$/u,
