@@ -14,7 +14,7 @@ import type { Expr } from './typed.ts';
 export interface Postponed {
   readonly place: Place;
   readonly x: Node;
-  readonly expr: { of: Expr; readonly type: Type };
+  readonly expr: { readonly back: { of: Expr }; readonly type: Type };
   readonly call: CallNode;
 }
 
@@ -48,7 +48,7 @@ export function lookingBackType(
   if (type.kind === 'quantity') type = { ...type, flow: 'state' };
   if (type.kind === 'record' || type.kind === 'window' || type.kind === 'table')
     reject('wrong-argument', firstNode.span, 'previous(…) looks back at single values.');
-  const expr = { op: 'previous' as const, type, of: first, first, axis: axis as Axis };
+  const expr = { op: 'previous' as const, type, back: { of: first }, first, axis: axis as Axis };
   // A circle may name nothing else that stands on the timeline, and must still come after it.
   const { node: timeline } = axis as Axis;
   if (timeline >= 0 && timeline !== place.node.id && axis?.kind !== 'rows')
@@ -68,7 +68,7 @@ export function settlePostponed(c: Checker): void {
           call.span,
           `previous(…) looks back at "${c.quote(x, place)}", which is ${describeType(of.type)}, but "first:" makes it ${describeType(expr.type)}. Give "first:" the same kind of value.`,
         );
-      expr.of = of;
+      expr.back.of = of;
     } catch (error) {
       if (!(error instanceof Rejected)) throw error;
       if (error.diagnostic) place.node.problem ??= error.diagnostic;

@@ -48,7 +48,7 @@ export function childrenOf(x: Expr): readonly Expr[] {
     case 'percentile':
       return [x.value, x.share];
     case 'previous':
-      return x.of === x.first ? [x.first] : [x.of, x.first];
+      return x.back.of === x.first ? [x.first] : [x.back.of, x.first];
     case 'running total':
       return [x.change, x.start, ...(x.least ? [x.least] : []), ...(x.most ? [x.most] : [])];
     case 'battery run':

@@ -178,7 +178,8 @@ export type Expr =
   | {
       readonly op: 'previous';
       readonly type: Type;
-      readonly of: Expr;
+      /** What is looked back at: settled last, and the same for every copy with another unit. */
+      readonly back: { readonly of: Expr };
       readonly first: Expr;
       readonly axis: Axis;
     }

@@ -150,7 +150,7 @@ export function vector(k: Compiling, expr: Expr): readonly Operand[] {
         percentileStep(k, expr.value, expr.share, out[0] as Operand),
       );
     case 'previous': {
-      const of = vector(k, expr.of);
+      const of = vector(k, expr.back.of);
       const first = vector(k, expr.first);
       return stepped(e, type, (out) => previousStep(of, first, out));
     }
@@ -369,7 +369,7 @@ export function scalar(k: Compiling, expr: Expr, frame: LoopFrame): readonly Ope
     }
     case 'previous': {
       const first = outside(k, expr.first, frame);
-      const rows = rowsOf(k, expr.of, frame);
+      const rows = rowsOf(k, expr.back.of, frame);
       const out = first.map(() => e.newScalar());
       out.forEach((dst, j) => {
         e.emit('before', dst, rows[j] as Operand, first[j] as Operand, 0);

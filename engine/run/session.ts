@@ -358,7 +358,9 @@ class OpenNotebook implements Session {
     const point = type.stance !== 'plain';
     const symbols = unitsOf(type.dimension, point)
       .filter((unit) => unit.isPoint === point)
-      .map((unit) => unit.symbol);
+      .map((unit) => unit.symbol)
+      // One over a unit, such as 1/K, is shown, but no formula can say it.
+      .filter((symbol) => !symbol.startsWith('1/'));
     return findUnit(type.unit?.symbol ?? '') && type.unit && !symbols.includes(type.unit.symbol)
       ? [type.unit.symbol, ...symbols]
       : symbols;

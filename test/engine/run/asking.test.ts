@@ -137,6 +137,13 @@ describe('the worked line', () => {
   });
 });
 
+test('units for a cell are such as a formula can say', () => {
+  const fade = openSession('dapple 1\n\nfade = -0.29 %/K\n');
+  expect(fade.unitChoices('fade')).toContain('%/K');
+  // "as 1/K" is no formula: a number with a unit stands there.
+  expect(fade.unitChoices('fade')).not.toContain('1/K');
+});
+
 test('units for a cell are of its dimension, points for a point', () => {
   expect(session.unitChoices('panel rating')).toEqual(
     expect.arrayContaining(['W', 'kW', 'mW', 'Wh/d']),

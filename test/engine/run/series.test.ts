@@ -154,6 +154,8 @@ const CASES: Readonly<Record<string, readonly Case[]>> = {
       'Wh',
     ], // 500 − 600 stops at 100
     ['previous(load, first: 7 W)', [7, 50, 100, 0, 0, 50], 'W'],
+    ['previous(load, first: 7 W) as kW', [0.007, 0.05, 0.1, 0, 0, 0.05], 'kW'],
+    ['(previous(load, first: 7 W) as kW) + 1 W', [0.008, 0.051, 0.101, 0.001, 0.001, 0.051], 'kW'],
     ['previous(curve.x, first: 0)', [0, 0, 10]],
     // 45 W all day, the lamp's 15 Wh an evening in a step of 6 h; the radio's power is absent.
     ['profile', [47.5, 45, 45, 45, 47.5, 45], 'W'],

@@ -70,7 +70,12 @@ function told(text: string): unknown {
   const session = openSession(text);
   const reports = session.evaluation.columns.map((_, index): Report => session.report(index, true));
   return reports.map(({ cells, checks, messages }) => ({
-    cells,
+    // A message may quote the formula as it is written.
+    cells: Object.entries(cells).map(([name, { text: _, error, ...cell }]) => [
+      name,
+      cell,
+      error === undefined,
+    ]),
     checks: checks.map(({ holds, state }: { holds?: unknown; state?: unknown }) => ({
       holds,
       state,
