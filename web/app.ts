@@ -9,6 +9,7 @@ import { type Role, TabLock } from './keep/tab-lock.ts';
 import { fetchAhead, notebookParts } from './notebook-ahead.ts';
 import { watchForUpdates } from './offline.ts';
 import type { OpenDialog, PageTools, Saving } from './parts/page-tools.ts';
+import { NARROW } from './parts/page-widths.ts';
 import { type Trouble, troubleOf } from './parts/report.ts';
 import { icon } from './parts/shapes.ts';
 import { applyTheme, currentTheme, nextTheme, type Theme, wordOf } from './parts/theme.ts';
@@ -275,6 +276,9 @@ export class DappleApp extends LitElement {
       const desk = new Desk(id, text, this.#storage, () => this.requestUpdate());
       desk.following = role === 'following';
       this.#screen = new Screen(desk, this.#tools);
+      // A page with nothing on it waits for its first line.
+      if (desk.rows.length === 0 && !desk.following && !NARROW.matches)
+        desk.edit({ kind: 'new', item: -1 }, '');
       if (this.#tabs.role !== role) void this.#became(this.#tabs.role);
       else if (role === 'following') this.#tabs.ask();
     } catch (reason) {

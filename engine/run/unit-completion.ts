@@ -84,8 +84,8 @@ export function unitCompletions(
   if (listed.length === 0) return { typed, found: [] };
   const place = { cell, before: formula.slice(0, from), after: formula.slice(position) };
   const fits = fitting(evaluation, place, listed);
-  // When every unit will do, nothing is known of what is wanted.
-  const told = fits.size > 0 && fits.size < listed.length;
+  // When nearly every unit will do, as in a product, nothing is known of what is wanted.
+  const told = fits.size > 0 && 2 * fits.size < listed.length;
   const rank = (symbol: string): number =>
     told && fits.has(symbol) ? 0 : own.includes(symbol) ? 1 : 2;
   const meaning = ['fits here', 'a unit of this cell', 'a unit'];
@@ -94,7 +94,7 @@ export function unitCompletions(
     .sort((a, b) => a.rank - b.rank)
     .map(({ symbol, rank: at }): Completion => {
       const words = own.includes(symbol) && at === 0 ? meaning[1] : meaning[at];
-      const entry = { label: symbol, insert: symbol, from, detail: '', meaning: words ?? '' };
+      const entry = { label: symbol, insert: symbol, from, detail: words ?? '', meaning: '' };
       return { ...entry, kind: 'unit', ...(at === 0 ? { wanted: true } : {}) };
     });
   return { typed, found };

@@ -7,6 +7,7 @@ import {
   formulaInUnit,
   type Preview,
   type Row,
+  type ShownValue,
   type TableRowShown,
   type Worked,
 } from '../../engine/index.ts';
@@ -183,14 +184,18 @@ function cellBench(desk: Desk, row: CellRow): TemplateResult {
     ${chanceSections(desk, row, column)}`;
 }
 
+/** `plan 18 V`, or that there is no value; the message itself stands in the row. */
+function planWords(value: ShownValue | undefined): string {
+  if (!value || value.text === '') return '';
+  if (value.state === 'error') return 'cannot be worked out';
+  if (value.state === 'waits' || value.state === 'pending') return value.text;
+  return `plan ${value.text}`;
+}
+
 function kindWords(row: Row): string {
   switch (row.kind) {
     case 'cell':
-      return [
-        ROLE_WORD[row.role],
-        row.description,
-        row.values[0]?.text ? `plan ${row.values[0].text}` : '',
-      ]
+      return [ROLE_WORD[row.role], row.description, planWords(row.values[0])]
         .filter((words) => words !== '')
         .join(' · ');
     case 'check':
@@ -266,6 +271,8 @@ export function benchView(context: BenchContext): Part {
   const { desk } = context;
   const row = desk.selected;
   if (!row || !desk.benchOpen) return nothing;
+  // From below it would lie on the line that is being written.
+  if (context.narrow && desk.editing) return nothing;
   return html`<aside class="bench" aria-label="Bench" tabindex="-1">
     <div class="grip" aria-hidden="true"></div>
     <div class="top"><h2>${rowName(row)}</h2>

@@ -13,7 +13,14 @@ import {
   type TableRowShown,
 } from '../../engine/index.ts';
 import type { Kept, Storage } from '../keep/storage.ts';
-import { type Column, type Editing, type EditPlace, rowName, WORDS } from '../parts/place.ts';
+import {
+  type Column,
+  type Editing,
+  type EditPlace,
+  editedInStrip,
+  rowName,
+  WORDS,
+} from '../parts/place.ts';
 import { type BenchInfluence, PutOffWork, type WorkState } from './put-off-work.ts';
 import { puttingBack, typedStep } from './typed-step.ts';
 import { UndoHistory } from './undo-history.ts';
@@ -364,7 +371,11 @@ export class Desk {
     if (place.kind === 'new' && typed.trim() === '') return true;
     const step = typedStep(this, place, typed, label);
     if (!step || !this.run(step.command, step.label)) return false;
-    if (place.kind === 'new') this.item = place.item + 1;
+    if (place.kind === 'new') {
+      this.item = place.item + 1;
+      // The hand is on what was written: a plain number stands in its strip.
+      this.column = this.selected && editedInStrip(this.selected) ? 0 : WORDS;
+    }
     return true;
   }
 

@@ -63,6 +63,11 @@ export function editedInStrip(row: Row): boolean {
   return row.role === 'given' && row.shape === 'scalar' && !row.formula.startsWith('if ');
 }
 
+/** Comparisons as they are read; what was typed on a plain keyboard stays in the file. */
+function withSigns(formula: string): string {
+  return formula.replaceAll('>=', '≥').replaceAll('<=', '≤').replaceAll('!=', '≠');
+}
+
 /** What a row is called when it is spoken of. */
 export function rowName(row: Row): string {
   switch (row.kind) {
@@ -71,7 +76,7 @@ export function rowName(row: Row): string {
     case 'scenario':
       return row.name;
     case 'check':
-      return `${row.must ? 'must' : 'check'} ${row.formula}`;
+      return `${row.must ? 'must' : 'check'} ${withSigns(row.formula)}`;
     case 'chart':
       return row.title;
     case 'heading':

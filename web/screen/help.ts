@@ -62,10 +62,11 @@ export function helpDialog(closed: () => void): TemplateResult {
     }}>${icon('close')}</button></div>
     <p>A filled dot marks a number a person put in; a ring marks one that follows from others. Change any filled dot and
       everything that draws on it changes at once.</p>
-    ${referenceView()}
-    <h3>Keys</h3><dl class="pairs">${KEYS.map(([key, meaning]) => html`<div><dt>${key}</dt><dd>${meaning}</dd></div>`)}</dl>
     <h3>What may be written</h3>
     <dl class="pairs wide">${LANGUAGE.map(([text, meaning]) => html`<div><dt>${text}</dt><dd>${meaning}</dd></div>`)}</dl>
+    <h3>Keys</h3><dl class="pairs">${KEYS.map(([key, meaning]) => html`<div><dt>${key}</dt><dd>${meaning}</dd></div>`)}</dl>
+    <p>Ctrl K finds in the whole notebook. Beyond 3,000 rows the browser’s own search sees only those near the window.</p>
+    ${referenceView()}
     <h3>Take care</h3>
     <p class="care">${stemMark('safety')}<span>Local rules, the makers’ instructions and licensed trades come first; this is
       arithmetic, not an approval. Batteries, fuses, cold charging and panels in series can hurt: read the safety notes where they stand.</span></p>

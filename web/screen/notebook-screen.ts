@@ -20,10 +20,10 @@ import { newRowView } from '../sheet/new-row.ts';
 import type { RowContext } from '../sheet/row-context.ts';
 import { rowView } from '../sheet/row-view.ts';
 import { SettledRows } from '../sheet/settled-rows.ts';
+import { SheetClipboard } from '../sheet/sheet-clipboard.ts';
 import { SheetHand } from '../sheet/sheet-hand.ts';
 import { SpokenVerdict } from '../sheet/spoken-verdict.ts';
 import { stripsInView } from '../sheet/strips-in-view.ts';
-import { copiedFromTable, pasteIntoTable } from '../sheet/table-paste.ts';
 import { threadsOf } from '../sheet/threads.ts';
 import { verdictBand } from '../sheet/verdict-view.ts';
 import { barView } from './bar-view.ts';
@@ -38,13 +38,11 @@ import { thumbTools } from './thumb-tools.ts';
 /** The editor's code is fetched when the page has come to rest, ms. */
 const EDITOR_AHEAD = 1200;
 
-/** A notebook itself may be longer, pasted lines may not. */
-const MOST_PASTED = 1_000_000;
-
 export class NotebookScreen {
   readonly desk: Desk;
   readonly tools: PageTools;
   readonly #hand: SheetHand;
+  readonly #clipboard: SheetClipboard;
   readonly #settled = new SettledRows();
   readonly #room = new KeptRoom();
   readonly #covered = new CoveredTop();
@@ -73,6 +71,11 @@ export class NotebookScreen {
       columns: () => this.#columns(),
       draw: tools.draw,
       drawn: tools.drawn,
+    });
+    this.#clipboard = new SheetClipboard(desk, {
+      settle: () => this.#hand.settle(),
+      tell: tools.tell,
+      draw: tools.draw,
     });
     this.#far = new FarRows(tools.draw);
     this.found = new FoundRows(desk, () => this.#hand.settle());
@@ -189,6 +192,7 @@ export class NotebookScreen {
     if (event.defaultPrevented) return false;
     const { desk } = this;
     if (this.#typedAhead(event)) return true;
+    if (this.#typedOnEmpty(event)) return true;
     const command = commandFor(commandsOf(this), event, desk.editing !== undefined);
     if (command) {
       command.run();
@@ -222,6 +226,18 @@ export class NotebookScreen {
     return true;
   }
 
+  /** On an empty page whoever begins to type means the first line. */
+  #typedOnEmpty(event: KeyboardEvent): boolean {
+    const { desk } = this;
+    const { target, key } = event;
+    if (desk.rows.length > 0 || desk.editing || desk.following) return false;
+    if (key.length !== 1 || key === ' ' || event.ctrlKey || event.metaKey || event.altKey)
+      return false;
+    if (target instanceof HTMLElement && target.closest('input, textarea, dialog')) return false;
+    desk.edit({ kind: 'new', item: -1 }, key, 'end');
+    return true;
+  }
+
   nextRegion(): void {
     const { root } = this.tools;
     const regions = ['.verdict', '.sheet [tabindex="0"], #sheet button', '.bench'];
@@ -237,48 +253,6 @@ export class NotebookScreen {
         return;
       }
     }
-  }
-
-  // ── clipboard ───────────────────────────────────────────────────────────────────────────────
-
-  #paste(event: ClipboardEvent): void {
-    const text = event.clipboardData?.getData('text/plain') ?? '';
-    const told = pasteIntoTable(this.desk, event.target, text);
-    if (told === undefined && !this.#isOnRow(event)) return;
-    event.preventDefault();
-    if (told !== undefined) {
-      if (told !== '') this.tools.tell(told);
-      return;
-    }
-    this.#hand.settle();
-    if (text.length > MOST_PASTED) this.tools.tell('That is too long to be lines of a notebook.');
-    else if (this.desk.paste(text)) this.tools.draw();
-  }
-
-  /** Whether the hand is on a row and not in a field that has a clipboard of its own. */
-  #isOnRow(event: ClipboardEvent): boolean {
-    if (this.desk.editing || this.desk.following) return false;
-    const { target } = event;
-    return target instanceof HTMLElement && !target.closest('input, textarea, [contenteditable]');
-  }
-
-  #cut(event: ClipboardEvent): void {
-    if (getSelection()?.isCollapsed === false || !this.#isOnRow(event)) return;
-    const text = this.desk.blockText;
-    if (text === '' || copiedFromTable(this.desk, event.target) !== undefined) return;
-    event.preventDefault();
-    event.clipboardData?.setData('text/plain', text);
-    this.#hand.settle();
-    this.desk.removeBlock();
-  }
-
-  #copy(event: ClipboardEvent): void {
-    if (getSelection()?.isCollapsed === false) return;
-    const own = this.#isOnRow(event) ? this.desk.blockText : '';
-    const text = copiedFromTable(this.desk, event.target) ?? own;
-    if (text === '') return;
-    event.preventDefault();
-    event.clipboardData?.setData('text/plain', text);
   }
 
   // ── dialogs ─────────────────────────────────────────────────────────────────────────────────
@@ -419,10 +393,18 @@ export class NotebookScreen {
     }
     return html`<div class="sheet" id="sheet" role="grid" aria-label="Cells" aria-rowcount=${total}
       @keydown=${(event: KeyboardEvent): void => this.#hand.key(event)}
-      @paste=${(event: ClipboardEvent): void => this.#paste(event)}
-      @copy=${(event: ClipboardEvent): void => this.#copy(event)}
-      @cut=${(event: ClipboardEvent): void => this.#cut(event)}
-      @click=${(event: MouseEvent): void => this.#hand.click(event)}>${this.#rows(context)}</div>`;
+      @paste=${(event: ClipboardEvent): void => this.#clipboard.paste(event)}
+      @copy=${(event: ClipboardEvent): void => this.#clipboard.copy(event)}
+      @cut=${(event: ClipboardEvent): void => this.#clipboard.cut(event)}
+      @click=${(event: MouseEvent): void => this.#hand.click(event)}>${this.#rows(context)}</div>
+      ${desk.following || desk.editing?.place.kind === 'new' ? nothing : this.#another()}`;
+  }
+
+  /** Below the last row: how a notebook goes on. */
+  #another(): TemplateResult {
+    const last = this.desk.rows.at(-1)?.item ?? -1;
+    return html`<p class="another"><button class="btn3" @click=${(): void =>
+      this.desk.edit({ kind: 'new', item: last }, '')}>Add a row at the end</button></p>`;
   }
 
   render(): TemplateResult {

@@ -30,9 +30,10 @@ export function newRowView(
     <div class="words2">${
       writing
         ? html`${editorHere(context)}${runningLine(context)}`
-        : html`<button class="field-button" @click=${begin}>a number with its unit, or a formula</button>`
+        : html`<button class="field-button" @click=${begin}>panel rating = 320 W</button>`
     }
-      <p class="hint">Write what you know, such as <span class="num">panel rating = 320 W</span>. Anything you name can be used in the next line.</p>
+      <p class="hint">Write what you know, such as <span class="num">panel rating = 320 W</span>. Anything you name can be used in the next
+        line.<span class="wide-only"> Enter keeps it, Ctrl Enter begins another.</span></p>
       ${message ? html`<p class="aside-block">${stateShape('error')}<span>${message.text}</span></p>` : nothing}
       <div class="chips">${KINDS.map(
         ([
