@@ -246,3 +246,20 @@ test('a map keeps its shades in the reader’s own colours', async ({ browser, a
   expect(visit.complaints).toEqual([]);
   await visit.context.close();
 });
+
+test('pictures take on the reader’s own colours while they stand', async ({ visit, address }) => {
+  const { page } = visit;
+  await page.emulateMedia({ forcedColors: 'none', colorScheme: 'light' });
+  await openStarter(page, address, 'trip');
+  const chart = page.locator('dapple-chart').first();
+  await chart.scrollIntoViewIfNeeded();
+  const ink = () => chart.locator('.chart-picture svg text').first().getAttribute('fill');
+  await chart.locator('.chart-picture svg text').first().waitFor();
+  const own = await ink();
+  await page.emulateMedia({ forcedColors: 'active' });
+  // A colour of the page's own is written as a hex number, one of the reader's as its amounts.
+  await expect.poll(ink).toMatch(/^rgb/);
+  await page.emulateMedia({ forcedColors: 'none' });
+  await expect.poll(ink).toBe(own);
+  expect(visit.complaints).toEqual([]);
+});

@@ -39,14 +39,22 @@ function influenceLine(one: ShownInfluence, low: number, span: number): Template
   const x = (at: number): number => 7 + ((at - low) / span) * (LINE - 14);
   const [from, to] = [x(one.low), x(one.high)];
   return html`<li><span class="given">${one.name}</span>
-    <svg viewBox=${`0 0 ${LINE} 14`} aria-hidden="true">${svg`<path d=${`M${from.toFixed(1)} 7H${to.toFixed(1)}`}></path>
-      <circle class="low-end" cx=${from.toFixed(1)} cy="7" r="5"></circle><circle class="high-end" cx=${to.toFixed(1)} cy="7" r="5.5"></circle>`}</svg>
+    <svg viewBox=${`0 0 ${LINE} 14`} aria-hidden="true">${
+      Number.isFinite(from) && Number.isFinite(to)
+        ? svg`<path d=${`M${from.toFixed(1)} 7H${to.toFixed(1)}`}></path>`
+        : nothing
+    }${Number.isFinite(from) ? svg`<circle class="low-end" cx=${from.toFixed(1)} cy="7" r="5"></circle>` : nothing}${
+      Number.isFinite(to)
+        ? svg`<circle class="high-end" cx=${to.toFixed(1)} cy="7" r="5.5"></circle>`
+        : nothing
+    }</svg>
     <small>at ${one.lowText}: ${withUnit(one.low, one.unit)}; at ${one.highText}: ${withUnit(one.high, one.unit)}</small></li>`;
 }
 
 function movers(desk: Desk, row: CellRow, column: number): Part {
   const { list, working } = desk.influence(row.key, column);
-  const ends = list.flatMap(({ low, high }) => [low, high]);
+  // An end that could not be worked out is not drawn.
+  const ends = list.flatMap(({ low, high }) => [low, high]).filter(Number.isFinite);
   const low = Math.min(...ends);
   const span = Math.max(...ends) - low || 1;
   if (list.length === 0 && !working) return nothing;

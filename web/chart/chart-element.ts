@@ -12,7 +12,7 @@ import { crossingWords, sample } from './chart-sample.ts';
 import { drawingOf } from './chart-spec.ts';
 import { spotOf, spotUnder } from './chart-spots.ts';
 import { chartTable } from './chart-table.ts';
-import { chartColours, PAPER } from './chart-theme.ts';
+import { type ChartColours, chartColours, PAPER, watchColours } from './chart-theme.ts';
 import type { ChartView } from './chart-view.ts';
 import { SAVED_AS, type SavedAs } from './chart-words.ts';
 import { SkyHand } from './sky-hand.ts';
@@ -33,7 +33,7 @@ function loadDrawer(): Promise<Drawer> {
 /** One panel as it stands in the picture. */
 interface Shown {
   readonly panel: Panel;
-  readonly theme: string;
+  readonly colours: ChartColours;
   readonly element: HTMLElement;
   readonly view: ChartView;
 }
@@ -103,6 +103,12 @@ export class DappleChart extends LitElement {
     const width = Math.floor(entries.at(-1)?.contentRect.width ?? 0);
     if (width > 0 && Math.abs(width - this.width) > 1) this.width = width;
   });
+  #unwatch = (): void => {};
+  readonly #recoloured = (): void => {
+    this.#drawnFor = '';
+    this.#stale = true;
+    this.requestUpdate();
+  };
   readonly #beforePrint = (): void => {
     this.#printing = true;
     this.#stale = true;
@@ -147,6 +153,7 @@ export class DappleChart extends LitElement {
     this.#close.observe(this);
     // Paper does not wait: what draws is there before anyone prints.
     this.#ahead = setTimeout(() => void loadDrawer(), DRAWER_AHEAD);
+    this.#unwatch = watchColours(this.#recoloured);
     addEventListener('beforeprint', this.#beforePrint);
     addEventListener('afterprint', this.#afterPrint);
   }
@@ -158,6 +165,7 @@ export class DappleChart extends LitElement {
     this.#sized.disconnect();
     clearTimeout(this.#later);
     clearTimeout(this.#ahead);
+    this.#unwatch();
     removeEventListener('beforeprint', this.#beforePrint);
     removeEventListener('afterprint', this.#afterPrint);
     for (const { view } of this.#shown) view.finalize();
@@ -231,11 +239,11 @@ export class DappleChart extends LitElement {
   /** Draws the panels whose numbers, layout or light changed; the others stay as they are. */
   #draw(picture: Element, drawing: readonly Panel[], using: Drawer): void {
     const old = this.#shown;
-    const theme = this.#light;
+    const colours = chartColours(this.#light);
     this.#shown = drawing.map((panel, index): Shown => {
       const before = old[index];
-      if (before?.theme !== theme || !sameValue(before.panel.spec, panel.spec))
-        return { panel, theme, ...using.drawPanel(panel, theme) };
+      if (before?.colours !== colours || !sameValue(before.panel.spec, panel.spec))
+        return { panel, colours, ...using.drawPanel(panel, this.#light) };
       if (before.panel !== panel && !sameValue(before.panel.data, panel.data))
         using.redrawPanel(before.view, before.panel, panel);
       return { ...before, panel };

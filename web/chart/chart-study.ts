@@ -67,6 +67,11 @@ export function spreadPanel(data: ChartData, setting: Setting): readonly Panel[]
   ];
 }
 
+/** What could not be worked out is absent, as Vega writes it. */
+function drawable(value: number): number | null {
+  return Number.isFinite(value) ? value : null;
+}
+
 export function influencePanel(data: ChartData, setting: Setting): readonly Panel[] {
   const rows = data.influence ?? [];
   const longest = (texts: readonly string[]): number =>
@@ -105,7 +110,7 @@ export function influencePanel(data: ChartData, setting: Setting): readonly Pane
   });
   const layers = [
     {
-      data: { name: 'rows' },
+      data: { name: 'spans' },
       mark: { type: 'rule', stroke: hand, strokeWidth: 2.2 },
       encoding: { x: x('low'), x2: { field: 'high' }, y },
     },
@@ -133,9 +138,13 @@ export function influencePanel(data: ChartData, setting: Setting): readonly Pane
   const height = rows.length * 28 + 12;
   const marked = rows.map((row) => ({
     ...row,
-    lowLeft: row.low <= row.high,
+    low: drawable(row.low),
+    high: drawable(row.high),
+    lowLeft: !(row.high < row.low),
     highLeft: row.high < row.low,
   }));
+  // A line has two ends: where one could not be worked out, the other stands alone.
+  const spans = marked.filter(({ low, high }) => low !== null && high !== null);
   const spec = {
     ...frame(setting.width, height, layers),
     width: Math.max(80, setting.width - extent - 20),
@@ -143,7 +152,7 @@ export function influencePanel(data: ChartData, setting: Setting): readonly Pane
   return [
     {
       spec,
-      data: { rows: marked },
+      data: { spans, rows: marked },
       height: height + 44,
       names: [
         { name: 'the given at its low', style: 0, kind: 'ring' },
@@ -184,7 +193,7 @@ export function mapPanel(data: ChartData, setting: Setting): readonly Panel[] {
         x2: xs[i + 1],
         y: ys[j],
         y2: ys[j + 1],
-        value: Number.isFinite(value) ? value : null,
+        value: drawable(value),
       };
     }),
   );

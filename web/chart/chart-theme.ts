@@ -47,6 +47,24 @@ const ON_PAPER: ChartColours = {
 };
 
 const kept = new Map<string, ChartColours>();
+/** Whether they were read among colours of the reader's own, once that has changed. */
+let keptOwn: boolean | undefined;
+
+/**
+ * Colours of the reader's own come and go while charts stand: those that were read are read again.
+ * Returns what ends the watch.
+ */
+export function watchColours(changed: () => void): () => void {
+  const own = matchMedia('(forced-colors: active)');
+  const told = (): void => {
+    // Every chart watches; the first one told forgets them for all.
+    if (keptOwn !== own.matches) kept.clear();
+    keptOwn = own.matches;
+    changed();
+  };
+  own.addEventListener('change', told);
+  return () => own.removeEventListener('change', told);
+}
 
 /** A colour of the reader's own is a word, such as Canvas; scales need its amounts. */
 function amountsOf(word: string): string {

@@ -16,12 +16,11 @@ const KEPT = 60;
 const parsed = new Map<string, Runtime>();
 
 function runtimeOf(spec: object, theme: string): Runtime {
-  const key = theme + JSON.stringify(spec);
+  const config = chartConfig(theme);
+  const key = JSON.stringify([config, spec]);
   const known = parsed.get(key);
   if (known) return known;
-  const compiled = vegaLite.compile(spec as TopLevelSpec, {
-    config: chartConfig(theme) as Config,
-  }).spec;
+  const compiled = vegaLite.compile(spec as TopLevelSpec, { config: config as Config }).spec;
   const runtime = vega.parse(compiled, undefined, { ast: true });
   if (parsed.size >= KEPT) {
     const oldest = parsed.keys().next().value;
