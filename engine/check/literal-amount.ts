@@ -36,6 +36,12 @@ export function lowEnd({ low, high }: RangeBounds): Node {
   return isBare ? { ...low, unit: high.unit } : low;
 }
 
+/** The step of bounds; a bare one has the unit of the high end. */
+export function stepOf({ high, step }: RangeBounds): Node | undefined {
+  const isBare = step?.kind === 'number' && !step.unit && high.kind === 'number' && high.unit;
+  return isBare ? { ...step, unit: high.unit } : step;
+}
+
 /** A literal amount as stored (SI; °C number, dBm), or undefined when the node is no plain literal. */
 export function literalAmount(node: Node, asDifference = false): number | undefined {
   if (node.kind === 'unary' && node.operator === '-') {

@@ -180,6 +180,7 @@ export function buildScope(notebook: Notebook, cache: TreeCache = new Map()): Sc
     nodes.push(node);
     return node;
   };
+  const lineOf = (id: number): number => notebook.items[nodes[id]?.item ?? 0]?.line ?? 0;
   const taken = (key: string, item: number, piece: Piece): boolean => {
     const first = cells.get(key);
     const line =
@@ -324,7 +325,17 @@ export function buildScope(notebook: Notebook, cache: TreeCache = new Map()): Sc
           parsed.node,
           parsed.diagnostics,
         );
-        answers.set(nameKey(item.name.text), node.id);
+        const answered = answers.get(nameKey(item.name.text));
+        if (answered === undefined) answers.set(nameKey(item.name.text), node.id);
+        else
+          problems.push({
+            item: index,
+            diagnostic: {
+              code: 'answer-twice',
+              span: item.name.span,
+              text: `"${item.name.text}" has an answer already, on line ${lineOf(answered)}; that one counts. Delete one.`,
+            },
+          });
         break;
       }
       case 'chart': {
@@ -335,7 +346,18 @@ export function buildScope(notebook: Notebook, cache: TreeCache = new Map()): Sc
         charts.push({ item: index, chart: parsed, problems: parsed.diagnostics });
         break;
       }
-      case 'scenario':
+      case 'scenario': {
+        const key = nameKey(item.name.text);
+        const twin = key === '' ? undefined : scenarios.find((one) => nameKey(one.name) === key);
+        if (twin)
+          problems.push({
+            item: index,
+            diagnostic: {
+              code: 'scenario-taken',
+              span: item.name.span,
+              text: `"${item.name.text}" is already the name of a scenario, on line ${notebook.items[twin.item]?.line}. Give this one another name.`,
+            },
+          });
         scenarios.push({
           item: index,
           name: item.name.text,
@@ -357,6 +379,7 @@ export function buildScope(notebook: Notebook, cache: TreeCache = new Map()): Sc
           }),
         });
         break;
+      }
       default:
         break;
     }

@@ -147,7 +147,7 @@ function whyUnread(error: unknown): string {
 }
 
 /** Messages that tell something and break nothing. */
-const NOT_ERRORS: ReadonlySet<string> = new Set(['hides-function']);
+const NOT_ERRORS: ReadonlySet<string> = new Set(['hides-function', 'outside-bounds']);
 
 function textOf(report: Report, verdict: string, full: boolean): string {
   const lines: string[] = [];

@@ -334,14 +334,16 @@ export interface PreferredUnitOptions {
 
 /**
  * The unit in which to show a dimension unless a cell says otherwise. `preferences` are the words of
- * the header line `units:`: `metric`, `imperial` or a unit to be used for whatever it fits.
+ * the header line `units:`: `metric`, `imperial` (or `us`), or a unit to be used for whatever it fits.
  */
 export function preferredUnit(
   dimension: Dimension,
   preferences: readonly string[] = [],
   options: PreferredUnitOptions = {},
 ): Unit {
-  const wanted = preferences.flatMap((word) => findUnit(word.trim()) ?? []);
+  const wanted = preferences.flatMap((word) =>
+    isImperial([word]) ? [] : (findUnit(word.trim()) ?? []),
+  );
   if (options.point === true) {
     const scale = wanted.find((unit) => unit.isPoint && unit.dimension === dimension);
     const usual = unitsOf(dimension, true);
@@ -377,8 +379,9 @@ function symbolForSize(choice: Pick<UnitChoice, 'usual' | 'steps'>, size?: numbe
   return fits.at(-1)?.[1] ?? choice.usual;
 }
 
+/** "us" is what Americans write, and not the microsecond that it spells. */
 function isImperial(preferences: readonly string[]): boolean {
-  return preferences.some((word) => word.trim().toLowerCase() === 'imperial');
+  return preferences.some((word) => /^\s*(?:imperial|us)\s*$/iu.test(word));
 }
 
 /** A dimension with its unit for a message: `power (W)`, `energy (Wh)`, `a plain number`. */

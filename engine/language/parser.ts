@@ -4,6 +4,7 @@
 
 import type { Diagnostic } from '../source/diagnostic.ts';
 import { message } from '../source/messages.ts';
+import type { Span } from '../source/span.ts';
 import type { Node, Override, Target } from './ast.ts';
 import { Grammar } from './grammar.ts';
 import { readTokens } from './lexer.ts';
@@ -191,6 +192,7 @@ export interface ParsedChart {
   readonly against: readonly ChartAgainst[];
   /** The kind named after the last `as`, in lower case. */
   readonly as?: string;
+  readonly asSpan?: Span;
   readonly diagnostics: readonly Diagnostic[];
 }
 
@@ -223,7 +225,9 @@ export function parseChart(text: string, context: ParseContext): ParsedChart {
   if (kind === '') {
     diagnostics.push(message('chart-kind', { start: from + start, end: text.length + start }, []));
   }
-  return { items, against, diagnostics, ...(kind === '' ? {} : { as: kind }) };
+  if (kind === '') return { items, against, diagnostics };
+  const end = start + text.trimEnd().length;
+  return { items, against, diagnostics, as: kind, asSpan: { start: end - kind.length, end } };
 }
 
 function chartAgainst(grammar: Grammar, tokens: readonly Token[]): readonly ChartAgainst[] {

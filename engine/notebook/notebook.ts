@@ -132,6 +132,8 @@ export interface Header {
   readonly place?: Place;
   /** Preferred units, as written and split at commas: `metric`, `Wh`, `°C`. */
   readonly units: readonly string[];
+  /** Where each of them stands in the file. */
+  readonly unitSpans: readonly Span[];
   readonly trials: number;
   readonly seed: number;
 }

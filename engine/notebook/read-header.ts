@@ -31,6 +31,7 @@ export function readHeader(text: string, lines: readonly Line[]): ReadHeader {
   const plain: Header = {
     version: FORMAT_VERSION,
     units: [],
+    unitSpans: [],
     trials: USUAL_TRIALS,
     seed: USUAL_SEED,
   };
@@ -81,10 +82,7 @@ export function readHeader(text: string, lines: readonly Line[]): ReadHeader {
     version,
     ...(title === undefined ? {} : { title }),
     ...(place === undefined ? {} : { place }),
-    units: (values.get('units')?.text ?? '')
-      .split(',')
-      .map((unit) => unit.trim())
-      .filter((unit) => unit !== ''),
+    ...unitWords(values.get('units')),
     trials: wholeNumber(
       values.get('trials'),
       1,
@@ -96,6 +94,20 @@ export function readHeader(text: string, lines: readonly Line[]): ReadHeader {
     seed: wholeNumber(values.get('seed'), 0, MOST_SEED, USUAL_SEED, 'seed-wrong', diagnostics),
   };
   return { header, lines: count, diagnostics };
+}
+
+/** Preferred units with commas between. */
+function unitWords(
+  written: { readonly text: string; readonly start: number } | undefined,
+): Pick<Header, 'units' | 'unitSpans'> {
+  const found = [...(written?.text ?? '').matchAll(/[^\s,](?:[^,]*[^\s,])?/gu)];
+  return {
+    units: found.map(([word]) => word),
+    unitSpans: found.map(({ 0: word, index }) => {
+      const start = (written?.start ?? 0) + index;
+      return { start, end: start + word.length };
+    }),
+  };
 }
 
 function wholeNumber(

@@ -1,7 +1,7 @@
 // The snapshot: every item of the notebook as a row with its values in all columns.
 
 import { describeType } from '../check/describe.ts';
-import { literalAmount, lowEnd } from '../check/literal-amount.ts';
+import { literalAmount, lowEnd, stepOf } from '../check/literal-amount.ts';
 import type { GraphNode } from '../check/scope.ts';
 import { civilFromDays, dayOfMoment } from '../dimension/calendar.ts';
 import { formatNumber } from '../dimension/quantity.ts';
@@ -308,7 +308,8 @@ function boundsOf(
   const low = literalAmount(lowEnd(bounds));
   if (low === undefined || high === undefined) return undefined;
   const difference = { ...unit, zero: 0, isPoint: false };
-  const stepAmount = bounds.step ? literalAmount(bounds.step, true) : undefined;
+  const stepNode = stepOf(bounds);
+  const stepAmount = stepNode ? literalAmount(stepNode, true) : undefined;
   const step = stepAmount === undefined ? 0 : fromStored(stepAmount, difference);
   const [a, b] = [fromStored(low, unit), fromStored(high, unit)];
   return {

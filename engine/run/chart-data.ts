@@ -1,7 +1,7 @@
 // What a chart line asks for, as data in display units: which kind of chart it is, and why it cannot
 // be drawn when it cannot. Each kind is made in a file of its own.
 
-import type { CheckedChart } from '../check/check.ts';
+import type { CheckedChart } from '../check/check-chart.ts';
 import type { Axis, Type } from '../check/type.ts';
 import type { AxisValue } from '../plan/memory.ts';
 import { axisOf, limitsOf, NO_AXIS, nightsOf, oneSeries, sameAsPlan } from './chart-series.ts';
@@ -11,19 +11,6 @@ import { studyChart } from './chart-study.ts';
 import type { Evaluation } from './evaluation.ts';
 import { placesOf, rootName } from './show-value.ts';
 import type { ChartAxis, ChartData, ChartSeries } from './snapshot.ts';
-
-const KINDS = [
-  'line',
-  'bars',
-  'stack',
-  'list',
-  'dots',
-  'map',
-  'bands',
-  'spread',
-  'influence',
-  'sky',
-] as const;
 
 export function chartOf(evaluation: Evaluation, item: number): ChartData {
   const chart = evaluation.checked.charts.find((c) => c.item === item);
@@ -51,13 +38,8 @@ export function chartOf(evaluation: Evaluation, item: number): ChartData {
       state: 'waits',
       text: `waits for ${rootName(evaluation, chart.waits, evaluation.plan)}`,
     };
-  if (chart.kind !== undefined && !KINDS.includes(chart.kind as (typeof KINDS)[number]))
-    return {
-      ...empty,
-      text: `"${chart.kind}" is no kind of chart. There are ${KINDS.join(', ')}.`,
-    };
   if (chart.skyTable !== undefined) return skyChart(evaluation, chart, empty);
-  for (const { node } of chart.items) {
+  for (const { node } of chart.againstItem ? [...chart.items, chart.againstItem] : chart.items) {
     const fault = evaluation.plan.faults[node];
     if (!fault) continue;
     if (fault.kind === 'pending')
@@ -85,6 +67,7 @@ function seriesChart(evaluation: Evaluation, chart: CheckedChart, empty: ChartDa
   if (type.kind === 'window' && !isStudy) return skyChart(evaluation, chart, empty);
   if (isStudy || (type.axes.length === 0 && chart.against.length === 0))
     return studyChart(evaluation, chart, first.node, first.name, type, empty);
+  if (chart.againstItem) return dotsChart(evaluation, chart, chart.againstItem, empty);
   const axis = type.axes[0] as Axis;
   const second = type.axes[1];
   const kind = (chart.kind ??
@@ -134,4 +117,52 @@ function seriesChart(evaluation: Evaluation, chart: CheckedChart, empty: ChartDa
   };
   const crossings = crossingsOf(data);
   return { ...data, crossings, spoken: spokenOf(data, crossings) };
+}
+
+/** One item against another: a dot a place, from left to right by the other's values. */
+function dotsChart(
+  evaluation: Evaluation,
+  chart: CheckedChart,
+  across: { readonly name: string; readonly node: number },
+  empty: ChartData,
+): ChartData {
+  const type = evaluation.program.nodes[across.node]?.type as Type;
+  const along = oneSeries(evaluation, across.node, across.name, 0, type);
+  const order = along.values
+    .map((_, place) => place)
+    .filter((place) => Number.isFinite(along.values[place]));
+  order.sort((a, b) => (along.values[a] ?? 0) - (along.values[b] ?? 0));
+  const inOrder = (values: readonly number[]): number[] =>
+    order.map((place) => values[place] ?? Number.NaN);
+  const series: ChartSeries[] = [];
+  chart.items.forEach(({ node, name }) => {
+    const own = evaluation.program.nodes[node]?.type;
+    if (!own) return;
+    evaluation.columns.forEach((column, index) => {
+      if (column.memory.faults[node] || column.memory.faults[across.node]) return;
+      // The dots of a scenario stand over the plan's values, so those must be its own too.
+      if (
+        index > 0 &&
+        (sameAsPlan(evaluation, node, index) || !sameAsPlan(evaluation, across.node, index))
+      )
+        return;
+      const made = oneSeries(evaluation, node, name, index, own);
+      series.push({ ...made, values: inOrder(made.values), flow: 'other' });
+    });
+  });
+  const data: ChartData = {
+    ...empty,
+    kind: 'dots',
+    state: 'ready',
+    axis: {
+      kind: 'number',
+      name: across.name,
+      unit: along.unit,
+      values: inOrder(along.values),
+      labels: [],
+    },
+    series,
+    limits: limitsOf(evaluation, chart),
+  };
+  return { ...data, spoken: spokenOf(data, []) };
 }

@@ -1,6 +1,6 @@
 // What the charts of every kind share: axes, series, nights and the limits of checks, in display units.
 
-import type { CheckedChart } from '../check/check.ts';
+import type { CheckedChart } from '../check/check-chart.ts';
 import type { Axis, Type } from '../check/type.ts';
 import { dayOfMoment } from '../dimension/calendar.ts';
 import {

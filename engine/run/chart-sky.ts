@@ -1,6 +1,6 @@
 // The sky seen from the site: an outline, the sun's tracks for the notebook's dates, the open share.
 
-import type { CheckedChart } from '../check/check.ts';
+import type { CheckedChart } from '../check/check-chart.ts';
 import { angle } from '../dimension/dimension.ts';
 import { formatDate, formatNumber, formatTimeOfDay } from '../dimension/quantity.ts';
 import { RowMemory } from '../library/row-memory.ts';

@@ -1,6 +1,6 @@
 // Charts drawn from the trials: bands of a series, the spread of a result, what moves it most.
 
-import type { CheckedChart } from '../check/check.ts';
+import type { CheckedChart } from '../check/check-chart.ts';
 import type { Type } from '../check/type.ts';
 import { fromStored } from '../dimension/unit.ts';
 import type { AxisValue } from '../plan/memory.ts';

@@ -6,10 +6,11 @@ import { lineAndColumn } from '../notebook/read-notebook.ts';
 import type { Diagnostic } from '../source/diagnostic.ts';
 import type { Span } from '../source/span.ts';
 import type { Evaluation } from './evaluation.ts';
+import { outsideBounds } from './outside-bounds.ts';
 import type { Message } from './snapshot.ts';
 
 export function messagesOf(evaluation: Evaluation, text: string): readonly Message[] {
-  const { scope, nodes, scenarios, charts } = evaluation.checked;
+  const { scope, nodes, scenarios, charts, lines } = evaluation.checked;
   const { notebook } = scope;
   const found: Message[] = [];
   const seen = new Set<string>();
@@ -41,6 +42,7 @@ export function messagesOf(evaluation: Evaluation, text: string): readonly Messa
     });
   }
   for (const { item, diagnostic } of scope.problems) add(item, diagnostic);
+  for (const { item, diagnostic } of lines) add(item, diagnostic);
   for (const node of nodes) {
     // The reader has said already that a check says nothing.
     if (node.kind === 'check' && node.parseProblems[0]?.code === 'formula-empty') continue;
@@ -67,6 +69,17 @@ export function messagesOf(evaluation: Evaluation, text: string): readonly Messa
         text: `${prefix}${fault.text}`,
       });
     });
+  }
+  for (const node of nodes) {
+    if (!node.bounds) continue;
+    const plan = outsideBounds(evaluation, node, 0);
+    if (plan) add(node.item, plan);
+    // A scenario is told of what it brings about itself.
+    else
+      evaluation.columns.slice(1).forEach((_, index) => {
+        const own = outsideBounds(evaluation, node, index + 1);
+        if (own) add(node.item, own);
+      });
   }
   return found.sort((a, b) => a.line - b.line || a.column - b.column);
 }

@@ -6,6 +6,12 @@ import { entry } from './catalogue-entry.ts';
 const STAY = 'clock = timeline(from: 2027-05-14, until: 2027-05-15, by: 6 h)';
 
 export const RUN_MESSAGES = {
+  'outside-bounds': entry(
+    'A value lies outside the bounds of its cell, or is none of its choices. It is used all the same.',
+    'Change the value or the bounds.',
+    'a = 25 W [0 W..20 W]',
+    '0 W..20 W',
+  ),
   'divided-by-zero': entry(
     'Something is divided by zero.',
     'Give the divisor another value, or ask first: if x ≠ 0 then … else ….',

@@ -4,6 +4,7 @@
 import { CHECK_MESSAGES } from './catalogue-check.ts';
 import type { CatalogueEntry } from './catalogue-entry.ts';
 import { FORMULA_MESSAGES } from './catalogue-formula.ts';
+import { LINE_MESSAGES } from './catalogue-lines.ts';
 import { NOTEBOOK_MESSAGES } from './catalogue-notebook.ts';
 import { RUN_MESSAGES } from './catalogue-run.ts';
 
@@ -11,6 +12,7 @@ const ALL = {
   ...FORMULA_MESSAGES,
   ...NOTEBOOK_MESSAGES,
   ...CHECK_MESSAGES,
+  ...LINE_MESSAGES,
   ...RUN_MESSAGES,
 } as const;
 

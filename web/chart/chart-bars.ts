@@ -223,3 +223,41 @@ export function dotPanel(data: ChartData, setting: Setting): readonly Panel[] {
     };
   });
 }
+
+/** So many dots are drawn of one series; of more, some evenly. */
+const MOST_DOTS = 1000;
+
+/** One item against another: a dot a place. */
+export function scatterPanels(data: ChartData, setting: Setting): readonly Panel[] {
+  const all = styled(data, setting);
+  const { axis } = data;
+  const every = Math.max(1, Math.ceil(axis.values.length / MOST_DOTS));
+  return unitsOf(all.map(({ series }) => series)).map((unit): Panel => {
+    const mine = all.filter(({ series }) => series.unit === unit);
+    const rows = mine.flatMap(({ series, style }) =>
+      series.values.flatMap((value, index) =>
+        index % every === 0 && Number.isFinite(value)
+          ? [{ x: axis.values[index] ?? 0, y: value, style }]
+          : [],
+      ),
+    );
+    const y = yOf(unit, false);
+    const x = {
+      field: 'x',
+      type: 'quantitative',
+      scale: { zero: false, nice: true },
+      axis: { title: [axis.name, axis.unit].filter(Boolean).join(', '), grid: false },
+    };
+    const dots = {
+      data: { name: 'dots' },
+      mark: { type: 'point', filled: true, size: 36, opacity: 0.8 },
+      encoding: { x, y, ...pointStyle(setting.colours.series) },
+    };
+    return {
+      spec: frame(setting.width, 140, [limitLayer(y), dots]),
+      data: { dots: rows, limits: data.limits.filter((limit) => limit.unit === unit) },
+      height: 186,
+      names: mine.map(({ name, style }) => ({ name, style, kind: 'mark' })),
+    };
+  });
+}

@@ -2,7 +2,7 @@
 // numbers change, so that it is compiled once.
 
 import type { ChartData } from '../../engine/index.ts';
-import { barPanels, dotPanel } from './chart-bars.ts';
+import { barPanels, dotPanel, scatterPanels } from './chart-bars.ts';
 import type { Panel, Setting } from './chart-panel.ts';
 import { influencePanel, mapPanel, spreadPanel } from './chart-study.ts';
 import { bandPanel, linePanels } from './chart-time.ts';
@@ -19,9 +19,7 @@ export function drawingOf(data: ChartData, setting: Setting): readonly Panel[] {
     case 'stack':
       return barPanels(data, setting, true);
     case 'dots':
-      return data.axis.kind === 'time' || data.axis.kind === 'number'
-        ? linePanels(data, setting)
-        : dotPanel(data, setting);
+      return scatterPanels(data, setting);
     case 'map':
       return mapPanel(data, setting);
     case 'bands':

@@ -131,6 +131,10 @@ describe('the sample', () => {
         offset: -6 * 3600,
       },
       units: ['metric', 'Wh', '°C'],
+      unitSpans: ['metric', 'Wh', '°C'].map((unit) => {
+        const start = SAMPLE.indexOf(unit, SAMPLE.indexOf('units:'));
+        return { start, end: start + unit.length };
+      }),
       trials: 200,
       seed: 7,
     });
