@@ -154,7 +154,7 @@ describe('names that mean something to the machine', () => {
 
   test('may stand in texts, scenarios and charts', () => {
     const { cells, messages } = report(
-      'valueOf = 1\na = if "__proto__" = "constructor" then 1 else 2\nscenario constructor\n  valueOf = 3\nchart valueOf, a',
+      'valueOf = 1\na = if "__proto__" = "constructor" then 1 else 2\nscenario constructor\n  valueOf = 3\nchart valueOf',
     );
     expect(messages).toEqual([]);
     expect(cells.a?.value).toBe(2);
