@@ -53,6 +53,7 @@ export function studyTables(
     });
   } else if (options.trials !== undefined) {
     const found = trialTables(session, column, options.trials);
+    if (typeof found === 'string') return found;
     if (found.length === 0)
       return 'Nothing is uncertain in this notebook. Make a given uncertain, such as 40..55..70 W.';
     tables.push(...found);

@@ -58,6 +58,7 @@ function nextGauge(least: number): number {
 export const cableFunctions: readonly LibraryFunction[] = [
   {
     name: 'resistance',
+    cost: 200,
     subject: 'cable',
     positional: 1,
     parameters: [
@@ -93,6 +94,7 @@ export const cableFunctions: readonly LibraryFunction[] = [
   },
   {
     name: 'ampacity',
+    cost: 200,
     subject: 'cable',
     positional: 1,
     parameters: [

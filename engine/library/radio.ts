@@ -31,6 +31,7 @@ const noiseLevel: Apply = (args, out, context) => {
 export const radioFunctions: readonly LibraryFunction[] = [
   {
     name: 'noise level',
+    cost: 500,
     subject: 'radio',
     positional: 1,
     parameters: [

@@ -117,6 +117,8 @@ export interface LibraryFunction {
   readonly apply?: Apply;
   /** Makes the way to work a whole row; each call in a notebook has one of its own, with its memory. */
   readonly rows?: () => ApplyRows;
+  /** What one place takes, ns, roughly, where it is much more than a sine: it bounds work that is repeated. */
+  readonly cost?: number;
   readonly needsPlace?: boolean;
   /** How many leading arguments may be given by position. */
   readonly positional: number;

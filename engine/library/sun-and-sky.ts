@@ -340,6 +340,7 @@ const sunSource =
 export const sunAndSkyFunctions: readonly LibraryFunction[] = [
   {
     name: 'sun position',
+    cost: 300,
     subject: 'sun and sky',
     positional: 1,
     needsPlace: true,
@@ -354,6 +355,7 @@ export const sunAndSkyFunctions: readonly LibraryFunction[] = [
   },
   {
     name: 'clear sky',
+    cost: 100,
     subject: 'sun and sky',
     positional: 1,
     needsPlace: true,
@@ -398,6 +400,7 @@ export const sunAndSkyFunctions: readonly LibraryFunction[] = [
   },
   {
     name: 'outside sum',
+    cost: 300,
     subject: 'sun and sky',
     positional: 1,
     needsPlace: true,
@@ -468,6 +471,7 @@ export const sunAndSkyFunctions: readonly LibraryFunction[] = [
   },
   {
     name: 'sky share',
+    cost: 4000,
     subject: 'sun and sky',
     positional: 1,
     parameters: [outline, steepness, facing],
@@ -492,6 +496,7 @@ export const sunAndSkyFunctions: readonly LibraryFunction[] = [
   },
   {
     name: 'plane light',
+    cost: 100,
     subject: 'sun and sky',
     positional: 3,
     parameters: [

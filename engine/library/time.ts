@@ -24,10 +24,17 @@ const hours: Parameter = {
 const clock: Parameter = moment('at', 'a timeline');
 
 function turnOf(side: 'rise' | 'set'): Apply {
+  // Along a timeline the same day is asked for again and again.
+  let last = { noon: Number.NaN, latitude: Number.NaN, longitude: Number.NaN };
+  let found = sunriseSunset(0, 0, 0);
   return (args, out, context) => {
+    const { latitude, longitude } = context;
     const date = Math.floor((args[0] ?? Number.NaN) / DAY);
     const noon = (date + 0.5) * DAY - context.offset;
-    const found = sunriseSunset(noon, context.latitude, context.longitude);
+    if (noon !== last.noon || latitude !== last.latitude || longitude !== last.longitude) {
+      found = sunriseSunset(noon, latitude, longitude);
+      last = { noon, latitude, longitude };
+    }
     out[0] = found[side] + context.offset;
     if (Number.isNaN(out[0])) {
       const why = found.state === 'down all day' ? 'stays below the horizon' : 'stays up';
@@ -146,6 +153,7 @@ export const timeFunctions: readonly LibraryFunction[] = [
   },
   {
     name: 'sunrise',
+    cost: 1000,
     subject: 'time',
     positional: 1,
     needsPlace: true,
@@ -159,6 +167,7 @@ export const timeFunctions: readonly LibraryFunction[] = [
   },
   {
     name: 'sunset',
+    cost: 1000,
     subject: 'time',
     positional: 1,
     needsPlace: true,

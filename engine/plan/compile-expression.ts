@@ -7,6 +7,7 @@ import type { BinaryOp, Expr, MapOp } from '../check/typed.ts';
 import { visitExpr } from '../check/typed-walk.ts';
 import { axisFieldStep, columnStep, stepsStep, timelineStep } from './axis-steps.ts';
 import type { Compiling } from './compiling.ts';
+import { costOf } from './cost.ts';
 import { callStep, mapStep } from './element-steps.ts';
 import type { Emitter, LoopFrame } from './emitter.ts';
 import { duringStep, loadProfileStep, windowStep } from './hour-steps.ts';
@@ -64,7 +65,7 @@ export function vector(k: Compiling, expr: Expr): readonly Operand[] {
       });
     }
     case 'map':
-      return stepped(e, type, (out) =>
+      return stepped(e, expr, (out) =>
         mapStep(
           expr.fn,
           expr.args.map((a) => vector(k, a)[0] as Operand),
@@ -75,7 +76,7 @@ export function vector(k: Compiling, expr: Expr): readonly Operand[] {
     case 'call': {
       const args = expr.args.map((a) => vector(k, a)[0] as Operand);
       const windows = expr.windows.map((w) => vector(k, w)[0] as Operand);
-      return stepped(e, type, (out) =>
+      return stepped(e, expr, (out) =>
         callStep(expr.fn, args, windows, out, ids(type), expr.ranges, e.context),
       );
     }
@@ -83,20 +84,20 @@ export function vector(k: Compiling, expr: Expr): readonly Operand[] {
       const a = vector(k, expr.a);
       const where = expr.where ? vector(k, expr.where)[0] : undefined;
       const otherwise = expr.otherwise ? vector(k, expr.otherwise) : undefined;
-      return stepped(e, type, (out) =>
+      return stepped(e, expr, (out) =>
         reduceStep(expr, a, where, otherwise, out, placesOf(k, expr.axis)),
       );
     }
     case 'daily': {
       const [a] = vector(k, expr.a);
-      return stepped(e, type, (out) =>
+      return stepped(e, expr, (out) =>
         dailyStep(expr.fn, a as Operand, out[0] as Operand, expr.axis.id, expr.days.id),
       );
     }
     case 'lookup': {
       const of = vector(k, expr.of);
       const [key] = vector(k, expr.key);
-      return stepped(e, type, (out) =>
+      return stepped(e, expr, (out) =>
         lookupStep(
           expr,
           of,
@@ -112,7 +113,7 @@ export function vector(k: Compiling, expr: Expr): readonly Operand[] {
       const [from, until, by] = [expr.from, expr.until, expr.by].map(
         (p) => vector(k, p)[0] as Operand,
       );
-      return stepped(e, type, (out) =>
+      return stepped(e, expr, (out) =>
         timelineStep(
           expr.axis.id,
           from as Operand,
@@ -123,10 +124,10 @@ export function vector(k: Compiling, expr: Expr): readonly Operand[] {
       );
     }
     case 'axis field':
-      return stepped(e, type, (out) => axisFieldStep(expr.axis.id, expr.field, out[0] as Operand));
+      return stepped(e, expr, (out) => axisFieldStep(expr.axis.id, expr.field, out[0] as Operand));
     case 'steps': {
       const parts = expr.parts.map((p) => vector(k, p));
-      return stepped(e, type, (out) => stepsStep(expr.axis.id, parts, expr.even, out));
+      return stepped(e, expr, (out) => stepsStep(expr.axis.id, parts, expr.even, out));
     }
     case 'column': {
       const formula = expr.formula ? vector(k, expr.formula) : undefined;
@@ -137,22 +138,22 @@ export function vector(k: Compiling, expr: Expr): readonly Operand[] {
             ? { values: entry }
             : { operands: vector(k, entry) },
       );
-      return stepped(e, type, (out) => columnStep(formula, entries, out));
+      return stepped(e, expr, (out) => columnStep(formula, entries, out));
     }
     case 'with':
-      return stepped(e, type, (out) => withStep(k, expr, out));
+      return stepped(e, expr, (out) => withStep(k, expr, out));
     case 'solve':
-      return stepped(e, type, (out) => solveStep(k, expr, out[0] as Operand));
+      return stepped(e, expr, (out) => solveStep(k, expr, out[0] as Operand));
     case 'chance':
-      return stepped(e, type, (out) => chanceStep(k, expr.condition, out[0] as Operand));
+      return stepped(e, expr, (out) => chanceStep(k, expr.condition, out[0] as Operand));
     case 'percentile':
-      return stepped(e, type, (out) =>
+      return stepped(e, expr, (out) =>
         percentileStep(k, expr.value, expr.share, out[0] as Operand),
       );
     case 'previous': {
       const of = vector(k, expr.back.of);
       const first = vector(k, expr.first);
-      return stepped(e, type, (out) => previousStep(of, first, out));
+      return stepped(e, expr, (out) => previousStep(of, first, out));
     }
     case 'running total': {
       const [change] = vector(k, expr.change);
@@ -161,7 +162,7 @@ export function vector(k: Compiling, expr: Expr): readonly Operand[] {
       const most = expr.most ? vector(k, expr.most)[0] : undefined;
       return stepped(
         e,
-        type,
+        expr,
         (out) =>
           runningTotalStep(
             change as Operand,
@@ -183,12 +184,12 @@ export function vector(k: Compiling, expr: Expr): readonly Operand[] {
             axis: expr.readings.axis.id,
           }
         : undefined;
-      return stepped(e, type, (out) => batteryStepOf(args, readings, out, expr.axis.id).whole);
+      return stepped(e, expr, (out) => batteryStepOf(args, readings, out, expr.axis.id).whole);
     }
     case 'during': {
       vector(k, expr.at);
       const span = vector(k, expr.span);
-      return stepped(e, type, (out) =>
+      return stepped(e, expr, (out) =>
         duringStep(
           expr.axis.id,
           span[0] as Operand,
@@ -202,7 +203,7 @@ export function vector(k: Compiling, expr: Expr): readonly Operand[] {
       vector(k, expr.at);
       const [power] = vector(k, expr.power);
       const hours = vector(k, expr.hours);
-      return stepped(e, type, (out) =>
+      return stepped(e, expr, (out) =>
         loadProfileStep(
           expr.axis.id,
           power as Operand,
@@ -216,7 +217,7 @@ export function vector(k: Compiling, expr: Expr): readonly Operand[] {
       const [azimuth, height, through] = [expr.azimuth, expr.height, expr.through].map(
         (p) => vector(k, p)[0] as Operand,
       );
-      return stepped(e, type, (out) =>
+      return stepped(e, expr, (out) =>
         windowStep(
           expr.rows.id,
           azimuth as Operand,
@@ -227,16 +228,16 @@ export function vector(k: Compiling, expr: Expr): readonly Operand[] {
       );
     }
     case 'open sky':
-      return stepped(e, type, (out) => windowStep(-1, 0, 0, 0, out[0] as Operand));
+      return stepped(e, expr, (out) => windowStep(-1, 0, 0, 0, out[0] as Operand));
     case 'drawn sky': {
       vector(k, expr.at);
       const args = expr.args.map((a) => vector(k, a)[0] as Operand);
-      return stepped(e, type, (out) =>
+      return stepped(e, expr, (out) =>
         drawnSkyStep(expr.axis.id, args, out[0] as Operand, e.seed, k.sites.drawName(expr.node)),
       );
     }
     case 'blank':
-      return stepped(e, type, (out) => ({
+      return stepped(e, expr, (out) => ({
         run(m: Memory): void {
           for (const o of out) if (o >= 0) m.scalars[o] = Number.NaN;
         },
@@ -284,11 +285,12 @@ function instruction(dst: number, a: number, b: number, c: number): number[] {
 
 function stepped(
   e: Emitter,
-  type: Type,
+  expr: Expr,
   make: (out: readonly Operand[]) => Step,
 ): readonly Operand[] {
+  const { type } = expr;
   const out = e.reserve(type);
-  e.step(make(out));
+  e.step(make(out), costOf(expr));
   return out;
 }
 
@@ -350,21 +352,24 @@ export function scalar(k: Compiling, expr: Expr, frame: LoopFrame): readonly Ope
     case 'map': {
       const args = expr.args.map(one);
       const dst = e.newScalar();
-      e.step(mapStep(expr.fn as MapOp, args, dst, []));
+      e.step(mapStep(expr.fn as MapOp, args, dst, []), costOf(expr));
       return [dst];
     }
     case 'call': {
       const args = expr.args.map(one);
       const windows = expr.windows.map((w) => vectorBefore(k, w, frame)[0] as Operand);
       const out = Array.from({ length: componentCount(expr.type) }, () => e.newScalar());
-      e.step(callStep(expr.fn, args, windows, out, [], expr.ranges, e.context));
+      e.step(callStep(expr.fn, args, windows, out, [], expr.ranges, e.context), costOf(expr));
       return out;
     }
     case 'lookup': {
       const of = vectorBefore(k, expr.of, frame);
       const key = one(expr.key);
       const out = of.map(() => e.newScalar());
-      e.step(lookupStep(expr, of, key, out, [], placesOf(k, expr.axis), e.context.context.textOf));
+      e.step(
+        lookupStep(expr, of, key, out, [], placesOf(k, expr.axis), e.context.context.textOf),
+        costOf(expr),
+      );
       return out;
     }
     case 'previous': {
@@ -386,7 +391,7 @@ export function scalar(k: Compiling, expr: Expr, frame: LoopFrame): readonly Ope
           }
         : undefined;
       const out = Array.from({ length: 5 }, () => e.newScalar());
-      e.step(batteryStepOf(args, readings, out, expr.axis.id).place);
+      e.step(batteryStepOf(args, readings, out, expr.axis.id).place, costOf(expr));
       return out;
     }
     case 'running total': {
@@ -394,7 +399,10 @@ export function scalar(k: Compiling, expr: Expr, frame: LoopFrame): readonly Ope
       const least = expr.least ? one(expr.least) : undefined;
       const most = expr.most ? one(expr.most) : undefined;
       const out = e.newScalar();
-      e.step(runningTotalStep(change, start, least, most, out, expr.axis.id, expr.perTime).place);
+      e.step(
+        runningTotalStep(change, start, least, most, out, expr.axis.id, expr.perTime).place,
+        costOf(expr),
+      );
       return [out];
     }
     default:

@@ -149,6 +149,7 @@ export function compile(checked: Checked): Compiled {
     operands: e.operands,
     code,
     steps: e.steps,
+    stepCosts: e.stepCosts,
     shapes: e.shapes,
     units,
     unitOf,

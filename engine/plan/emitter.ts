@@ -6,7 +6,7 @@ import type { Expr } from '../check/typed.ts';
 import type { LibraryFunction } from '../library/signature.ts';
 import type { CallContextSource } from './call-context.ts';
 import type { Memory, Operand } from './memory.ts';
-import { type CodeRange, type Op, opNumber, type Step } from './program.ts';
+import { type CodeRange, type Op, opNumber, type Step, type StepCost } from './program.ts';
 
 /** A circle that is being compiled. */
 export interface LoopFrame {
@@ -21,6 +21,7 @@ export interface LoopFrame {
 export class Emitter {
   code: number[] = [];
   readonly steps: Step[] = [];
+  readonly stepCosts: (StepCost | undefined)[] = [];
   readonly shapes: number[][] = [[]];
   readonly #shapeOf = new Map<string, number>([['', 0]]);
   readonly #constants = new Map<number, number>();
@@ -134,7 +135,9 @@ export class Emitter {
     this.code.push(opNumber[op], dst, a, b, c);
   }
 
-  step(step: Step): void {
+  /** @param cost what the step takes; left out where that does not depend on lengths */
+  step(step: Step, cost?: StepCost): void {
+    if (cost) this.stepCosts[this.steps.length] = cost;
     this.steps.push(step);
     this.emit('step', 0, this.steps.length - 1, 0, 0);
   }

@@ -14,6 +14,7 @@ import {
   unitsAfter,
 } from './batch.ts';
 import { type Circle, circleOf, runCircle } from './circle.ts';
+import { type Cost, costOfCode, costOfUnit, passesOf } from './cost.ts';
 import { closure } from './graph.ts';
 import { Inspector, rootOf } from './inspect.ts';
 import { execute, firstUnfit, lengthOf } from './kernels.ts';
@@ -22,7 +23,7 @@ import { type AxisValue, type Fault, Memory, type Operand } from './memory.ts';
 import { namedIn } from './needs.ts';
 import type { CodeRange, Program, Unit } from './program.ts';
 import { type QuickCone, quickCone, runQuickCone, streamCone } from './quick-cone.ts';
-import type { Replacement, RunSites, Site, SiteRunner, TrialCone } from './sites.ts';
+import type { ConeAction, Replacement, RunSites, Site, SiteRunner, TrialCone } from './sites.ts';
 import { trialInputs } from './trial-pool.ts';
 import { type Drawn, TrialStream } from './trial-stream.ts';
 
@@ -68,6 +69,9 @@ export class Machine implements SiteRunner {
   readonly #circles = new Map<NonNullable<Unit['loop']>, Circle>();
   readonly #sites: RunSites;
   readonly #inspector: Inspector;
+  /** What units take, and the bodies of sites by where they stand; made when first asked for. */
+  #costs: (Cost | undefined)[] = [];
+  #bodies: (Cost | undefined)[] = [];
   /** What the outermost run at work has cost so far. */
   #spent = 0;
   /** Replacements waiting in a child, by memory. */
@@ -204,6 +208,8 @@ export class Machine implements SiteRunner {
     if (own) this.#following[id] = own;
     this.#order = undefined;
     this.#beneathSites = undefined;
+    this.#costs = [];
+    this.#bodies = [];
     // Kept trials are known by the numbers that went in; what was done with those is another thing now.
     for (const pool of this.#sites.pools.values()) pool.kept = undefined;
   }
@@ -371,7 +377,7 @@ export class Machine implements SiteRunner {
     const { cone, drawn } = this.#trialConeOf(site, child);
     const stream = new TrialStream(this, cone, this.#drawnIn(drawn, child), NOTHING_PUT_IN, child);
     return (trial) => {
-      if (!this.#affords(site, cone, child)) return false;
+      if (!this.#affords(site, cone, child, this.#sites.trials - trial)) return false;
       stream.run(trial);
       return this.#isWell(site, child);
     };
@@ -550,24 +556,31 @@ export class Machine implements SiteRunner {
     });
   }
 
-  /** Work of one pass through a cone: a unit counts one, and one more for every hundred places. */
-  #costOf(cone: Site['cone'], m: Memory): number {
+  /** Work of one pass through a cone: a unit counts one, and what its series and functions take. */
+  costOf(cone: readonly ConeAction[], m: Memory): number {
     let cost = 1;
     for (const action of cone) {
       if (action.kind !== 'unit') continue;
-      const first = this.program.units[action.unit]?.nodes[0] ?? -1;
-      cost++;
-      for (const axis of this.program.nodes[first]?.type?.axes ?? [])
-        cost += (m.axes[axis.id]?.length ?? 0) / 100;
+      this.#costs[action.unit] ??= costOfUnit(
+        this.program,
+        this.program.units[action.unit] as Unit,
+      );
+      cost += 1 + passesOf(this.#costs[action.unit] as Cost, m);
     }
     return cost;
   }
 
-  /** Counts one more pass; false, and a message, when there were too many. */
-  #affords(site: Site, cone: Site['cone'], child: Memory): boolean {
-    this.#spent += this.#costOf(cone, child);
+  /**
+   * Counts one more pass; false, and a message, when there were too many, or will be with as many like
+   * it as are still to come.
+   */
+  #affords(site: Site, cone: Site['cone'], child: Memory, toCome: number): boolean {
+    this.#bodies[site.body.from] ??= costOfCode(this.program, site.body);
+    const cost = this.costOf(cone, child) + passesOf(this.#bodies[site.body.from] as Cost, child);
+    this.#spent += cost;
     // What shares its trials may cost as much again, as the cells would one by one.
-    if (this.#spent <= (site.also.size > 0 ? 2 : 1) * MOST_WORK) return true;
+    const most = (site.also.size > 0 ? 2 : 1) * MOST_WORK;
+    if (this.#spent + (toCome - 1) * cost <= most) return true;
     child.say('work-much', TOO_MUCH);
     return false;
   }
@@ -586,9 +599,9 @@ export class Machine implements SiteRunner {
     return true;
   }
 
-  runCone(site: Site, child: Memory): boolean {
+  runCone(site: Site, child: Memory, toCome = 1): boolean {
     const { cone } = this.#trialConeOf(site, child);
-    if (!this.#affords(site, cone, child)) return false;
+    if (!this.#affords(site, cone, child, toCome)) return false;
     this.runActions(cone, this.#waiting.get(child) ?? [], child);
     return this.#isWell(site, child);
   }

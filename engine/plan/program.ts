@@ -61,6 +61,12 @@ export interface Step {
   readonly why?: { readonly code: Code; readonly text: string };
 }
 
+/** What a step takes, for bounding work: so many nanoseconds at each place along these axes. */
+export interface StepCost {
+  readonly axes: readonly number[];
+  readonly nanoseconds: number;
+}
+
 export interface CodeRange {
   readonly from: number;
   readonly to: number;
@@ -99,6 +105,8 @@ export interface Program {
   readonly operands: readonly (readonly Operand[])[];
   readonly code: Int32Array;
   readonly steps: readonly Step[];
+  /** By step; absent where it is slight, or counts itself. */
+  readonly stepCosts: readonly (StepCost | undefined)[];
   /** Axis ids of each shape, outermost first. */
   readonly shapes: readonly (readonly number[])[];
   /** In an order in which every unit follows what it draws on. */

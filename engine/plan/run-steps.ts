@@ -117,7 +117,7 @@ export function withStep(
             m.at(operands[component] as Operand, (inner ? place : 0) + step * length),
           );
         });
-        if (!machine.runCone(site, child)) {
+        if (!machine.runCone(site, child, total - n)) {
           failWith(m, out, child);
           return;
         }

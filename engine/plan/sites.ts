@@ -18,8 +18,11 @@ export interface Replacement {
 /** What the machine offers to sites. */
 export interface SiteRunner {
   childOf(parent: Memory): Memory;
-  /** Works the cone of a site in its child; false when something wanted has failed (the child's problem says what). */
-  runCone(site: Site, child: Memory): boolean;
+  /**
+   * Works the cone of a site in its child, which `toCome` runs like it are to follow, this one included;
+   * false when something wanted has failed, or that would be too much (the child's problem says what).
+   */
+  runCone(site: Site, child: Memory, toCome?: number): boolean;
   execute(range: CodeRange, m: Memory): void;
   /** Puts a value in place of a whole node, or of one row of it. */
   replace(

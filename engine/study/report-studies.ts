@@ -8,7 +8,7 @@ import { percentileOf } from '../plan/order-statistics.ts';
 import type { Session } from '../run/session.ts';
 import { unitFor } from '../run/show-value.ts';
 import { startStudies } from './studies.ts';
-import { sweepGiven } from './sweep.ts';
+import { sweepCost, sweepGiven } from './sweep.ts';
 
 export interface StudyTable {
   readonly title: string;
@@ -16,15 +16,21 @@ export interface StudyTable {
   readonly rows: readonly (readonly (string | number)[])[];
 }
 
-/** How often each check holds, and how every uncertain result is spread. */
+/** Passes that are worked without a look at the clock, some ten seconds of them. */
+const MOST_PASSES = 4_000_000;
+
+/** How often each check holds, and how every uncertain result is spread; a sentence when that would take too long. */
 export function trialTables(
   session: Session,
   column: number,
   trials: number,
-): readonly StudyTable[] {
+): readonly StudyTable[] | string {
   const { evaluation } = session;
-  const work = startStudies(session, trials);
-  while (work.step(() => false));
+  const work = startStudies(session, trials, new Set([column]));
+  const most = Math.floor(MOST_PASSES / work.cost);
+  if (work.alive && trials > most)
+    return `${trials} trials of this notebook would take too long. Take ${most < 1 ? 'a coarser timeline' : `at most ${most}, or a coarser timeline`}.`;
+  while (work.alive && work.trialsLeft) work.step(() => false);
   const study = work.result().columns[column];
   if (!study || !work.alive) return [];
   const share = (n: number): readonly (string | number)[] => {
@@ -85,6 +91,9 @@ export function sweepTable(session: Session, column: number, wanted: string): St
   if (!(count >= 1 && count <= 10_000))
     return 'The step must lead from the first end to the last in at most 10,000 steps.';
   const values = Array.from({ length: count }, (_, i) => from + i * by);
+  const cost = sweepCost(evaluation, column, id);
+  if (count * cost > MOST_PASSES)
+    return `${count} steps of this notebook would take too long. Take longer steps, or a coarser timeline.`;
   const sweep = sweepGiven(evaluation, column, id, values);
   const unit = unitFor(evaluation, type, id);
   const columns = [...sweep.results].flatMap(([cell, results]) => {

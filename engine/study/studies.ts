@@ -56,6 +56,11 @@ export class StudyWork {
     return this.#list.some((column) => column.run.alive);
   }
 
+  /** What one trial of all these columns costs, in passes of a unit. */
+  get cost(): number {
+    return this.#list.reduce((sum, { run }) => sum + run.cost, 0);
+  }
+
   /** Whether some trials are still to be worked. */
   get trialsLeft(): boolean {
     return this.#list.some((column) => column.done < column.trials);

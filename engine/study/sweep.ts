@@ -2,6 +2,7 @@
 
 import { coneNodes, orderCone } from '../plan/link.ts';
 import type { Operand } from '../plan/memory.ts';
+import type { ConeAction } from '../plan/sites.ts';
 import type { Evaluation } from '../run/evaluation.ts';
 
 export interface Sweep {
@@ -12,13 +13,17 @@ export interface Sweep {
   readonly results: ReadonlyMap<number, Float64Array>;
 }
 
-export function sweepGiven(
-  evaluation: Evaluation,
-  column: number,
+/** What one value of a sweep costs, in passes. */
+export function sweepCost(evaluation: Evaluation, column: number, given: number): number {
+  const { memory } = evaluation.columns[column] as Evaluation['columns'][number];
+  return evaluation.compiled.machine.costOf(reachOf(evaluation, given).actions, memory);
+}
+
+/** Single-valued results that a given may move, and how they are worked again. */
+function reachOf(
+  { program }: Evaluation,
   given: number,
-  values: readonly number[],
-): Sweep {
-  const { program, compiled } = evaluation;
+): { readonly actions: readonly ConeAction[]; readonly moved: readonly number[] } {
   const targets = [{ node: given, row: undefined }];
   const wanted = program.nodes
     .filter(
@@ -30,8 +35,17 @@ export function sweepGiven(
     )
     .map((node) => node.id);
   const cone = coneNodes(program, targets, wanted, []);
-  const actions = orderCone(program, cone, targets);
-  const moved = wanted.filter((id) => cone.has(id));
+  return { actions: orderCone(program, cone, targets), moved: wanted.filter((id) => cone.has(id)) };
+}
+
+export function sweepGiven(
+  evaluation: Evaluation,
+  column: number,
+  given: number,
+  values: readonly number[],
+): Sweep {
+  const { program, compiled } = evaluation;
+  const { actions, moved } = reachOf(evaluation, given);
   const results = new Map(
     moved.map((id) => [id, new Float64Array(values.length).fill(Number.NaN)]),
   );

@@ -6,6 +6,7 @@ import { closure } from '../plan/graph.ts';
 import { coneNodes, orderCone } from '../plan/link.ts';
 import type { Memory, Operand } from '../plan/memory.ts';
 import { quantilesOf } from '../plan/order-statistics.ts';
+import type { ConeAction } from '../plan/sites.ts';
 import { type Drawn, TrialStream } from '../plan/trial-stream.ts';
 import type { Evaluation } from '../run/evaluation.ts';
 import type { ColumnStudy } from '../run/study-results.ts';
@@ -23,6 +24,8 @@ export class TrialRun {
   readonly places: readonly UncertainPlace[];
   /** Wanted nodes that a draw can move. */
   readonly moved: ReadonlySet<number>;
+  readonly #machine: Evaluation['compiled']['machine'];
+  readonly #actions: readonly ConeAction[];
   readonly #child: Memory;
   readonly #stream: TrialStream;
 
@@ -75,14 +78,20 @@ export class TrialRun {
       if (!distribution) throw new RangeError(`node ${node} is not uncertain`);
       return { node, row, name: sites.drawName(node), distribution };
     });
-    const actions = orderCone(program, really, targets);
+    this.#machine = machine;
+    this.#actions = orderCone(program, really, targets);
     this.#stream = new TrialStream(
       machine,
-      actions,
+      this.#actions,
       drawn,
       evaluation.replacementsOf(column),
       this.#child,
     );
+  }
+
+  /** What one trial costs, in passes. */
+  get cost(): number {
+    return this.#machine.costOf(this.#actions, this.#child);
   }
 
   /** Whether anything is uncertain here. */

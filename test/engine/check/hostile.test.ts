@@ -186,6 +186,41 @@ describe('running the notebook again and again', () => {
     expect(cells.c?.error).toMatch(tooMuch);
   });
 
+  const YEAR = `begin = 2027-01-01 00:00
+clock = timeline(from: begin, until: begin + 365 × 24 h, by: 1 min)
+late = 0..5..10 min
+up = time while(sun position(clock + late).elevation > 0°)`;
+  const AT_PLACE = 'place: 42.6 °N, 121.6 °W, 1450 m, UTC-7';
+
+  test.each([
+    'odds = chance(up > 12 h)',
+    'swept = up with late = steps(0 min, 100 min, by: 1 s)',
+    'least = solve(late, so that: up ≥ 4000 h, over: 0 min..100 min)',
+  ])(
+    'a year of minutes under the sun again and again is a message: %s',
+    { timeout: SOON },
+    (formula) => {
+      const session = openSession(notebook(`${YEAR}\n${formula}`, AT_PLACE));
+      const { cells, messages } = session.report(0, false);
+      expect(messages.map(({ code }) => code)).toEqual(['work-much']);
+      // Half a year of light, and the sun's own breadth: it is up some minutes more than half the time.
+      expect(cells.up?.value).toBeGreaterThan(4000);
+    },
+  );
+
+  test('some runs of a day by quarter hours are worked, however dear their functions', () => {
+    const session = openSession(
+      notebook(
+        `${YEAR.replace('1 min', '15 min').replace('365', '1')}\nodds = chance(up > 8 h)`,
+        AT_PLACE,
+      ),
+    );
+    const { cells, messages } = session.report(0, false);
+    expect(messages).toEqual([]);
+    // On New Year's Day at 42.6° north it is light for nine hours (Duffie & Beckman, equation 1.6.11: 9.1 h).
+    expect(cells.odds?.value).toBe(100);
+  });
+
   test('what-ifs nested sixty deep that set each other aside are worked', { timeout: SOON }, () => {
     const body = Array.from(
       { length: 60 },

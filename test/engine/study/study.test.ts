@@ -89,15 +89,44 @@ describe('trials', () => {
     expect(thrifty?.samples.get(harvest)).toEqual(plan?.samples.get(harvest));
   });
 
+  /** What the command line prints of the results. */
+  const rowsOf = (text: string): readonly unknown[] => {
+    const found = trialTables(openSession(text), 0, 40);
+    return typeof found === 'string' ? [] : (found[1]?.rows ?? []);
+  };
+
   test('another seed draws other numbers', () => {
-    const one = trialTables(openSession(NOTEBOOK), 0, 40)[1]?.rows[0];
-    const other = trialTables(openSession(NOTEBOOK.replace('seed: 11', 'seed: 12')), 0, 40)[1]
-      ?.rows[0];
+    expect(rowsOf(NOTEBOOK).length).toBeGreaterThan(0);
+    const one = rowsOf(NOTEBOOK)[0];
+    const other = rowsOf(NOTEBOOK.replace('seed: 11', 'seed: 12'))[0];
     expect(other).not.toEqual(one);
   });
 
   test('a notebook without an uncertain given has no trials', () => {
     expect(trialTables(openSession('dapple 1\n\na = 3 W\ncheck a > 1 W\n'), 0, 10)).toEqual([]);
+  });
+});
+
+describe('more than the command line works without being asked again', () => {
+  const YEAR = `dapple 1
+place: 42.6 °N, 121.6 °W, 1450 m, UTC-7
+
+begin = 2027-01-01 00:00
+clock = timeline(from: begin, until: begin + 365 × 24 h, by: 1 min)
+late = 0..5..10 min
+up = time while(sun position(clock + late).elevation > 0°)
+`;
+
+  test('a thousand trials of a year by minutes are a sentence, at once', () => {
+    expect(trialTables(openSession(YEAR), 0, 1000)).toMatch(
+      /1000 trials .* take at most \d+, or/iu,
+    );
+  });
+
+  test('ten thousand steps of it as well', () => {
+    expect(sweepTable(openSession(YEAR), 0, 'late from 0 min to 9999 s by 1 s')).toMatch(
+      /10000 steps .* Take longer steps/u,
+    );
   });
 });
 
