@@ -7,7 +7,14 @@ import { parseFormula } from '../language/parser.ts';
 import { unitContext } from './formula-parts.ts';
 
 /** What `as` would not reach the whole of without parentheses. */
-const LOOSER: ReadonlySet<Node['kind']> = new Set(['with', 'if', 'range', 'tolerance', 'compare']);
+const LOOSER: ReadonlySet<Node['kind']> = new Set([
+  'with',
+  'if',
+  'range',
+  'tolerance',
+  'compare',
+  'as',
+]);
 
 /** The number in the other unit, when it is exactly the same amount. */
 function converted(tree: Node, symbol: string): string | undefined {
@@ -25,7 +32,10 @@ function converted(tree: Node, symbol: string): string | undefined {
 export function formulaInUnit(formula: string, symbol: string): string {
   const { node: tree, diagnostics } = parseFormula(formula, unitContext);
   if (diagnostics.length > 0) return formula;
-  const inner = tree.kind === 'as' ? tree.value : tree;
+  // "as times" is more than a unit: without it the amount is another one.
+  const isShown = tree.kind === 'as' && findUnit(tree.unit.text)?.scale !== 'times';
+  if (tree.kind === 'as' && !isShown && symbol === '') return formula;
+  const inner = isShown ? tree.value : tree;
   const bare = formula.slice(inner.span.start, inner.span.end);
   if (symbol === '') return bare;
   const number = converted(inner, symbol);

@@ -84,6 +84,8 @@ const EXTRAS = [
   'scenario Thin\n  a = 2 W',
   'scenario Odd\n  d1 = 5 W\n  n = 4',
   'scenario Table\n  t.use("lamp") = 9 W',
+  'late = solve(a, so that: d0 ≥ 9 W, over: 0 W..90 W)\nscenario Late\n  b = late\n  c = d1',
+  'odds = chance(d1 > wild)\nscenario Instead\n  odds = 50 %\n  t.twice("lamp") = 3 W',
   'probe = d4 with a = 7 W',
   'spread = chance(d3 > 10 W)',
   'told = if chance(d2 > wild) > 50 % then "often" else "seldom"',

@@ -2,17 +2,7 @@
 // that they are worked and not only refused, with extreme amounts, deep what-ifs, odd names, and damage
 // to the text. The same number always gives the same file.
 
-/** Mulberry32: small, quick, and the same everywhere. */
-function dice(seed: number): () => number {
-  let state = seed >>> 0;
-  return () => {
-    state = (state + 0x6d2b79f5) >>> 0;
-    let t = state;
-    t = Math.imul(t ^ (t >>> 15), t | 1);
-    t ^= t + Math.imul(t ^ (t >>> 7), t | 61);
-    return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
-  };
-}
+import { Hand } from '../../tools/dice.ts';
 
 type Kind =
   | 'power'
@@ -65,25 +55,8 @@ const LITERALS: Readonly<Record<Kind, readonly string[]>> = {
   angle: ['30°', '0°', '1e9°', '-90°', '0.5 rad', '360°'],
 };
 
-class Writer {
-  readonly next: () => number;
+class Writer extends Hand {
   readonly cells: { readonly name: string; readonly kind: Kind }[] = [];
-
-  constructor(next: () => number) {
-    this.next = next;
-  }
-
-  pick<T>(list: readonly T[]): T {
-    return list[Math.floor(this.next() * list.length)] as T;
-  }
-
-  chance(share: number): boolean {
-    return this.next() < share;
-  }
-
-  whole(most: number): number {
-    return Math.floor(this.next() * most);
-  }
 
   /** A cell of this kind, or an amount where there is none. */
   leaf(kind: Kind): string {
@@ -250,7 +223,7 @@ class Writer {
 const PLACE = 'place: 44.5 °N, 110.2 °W, 2100 m, UTC-6';
 
 export function hostileFile(seed: number): string {
-  const w = new Writer(dice(seed));
+  const w = new Writer(seed);
   const lines = ['dapple 1'];
   if (w.chance(0.8)) lines.push(PLACE);
   lines.push(`trials: ${w.pick([5, 20, 200, 1000, 10_000])}`, `seed: ${w.whole(99)}`, '');

@@ -25,6 +25,14 @@ test('a formula gets its `as`, has it changed or loses it', () => {
   expect(formulaInUnit('a ×', 'km')).toBe('a ×');
 });
 
+test('"as times" stays, for a gain of 10 dB is ten times and not 10', () => {
+  expect(formulaInUnit('10 dB as times', '%')).toBe('(10 dB as times) as %');
+  expect(formulaInUnit('gain as times', '')).toBe('gain as times');
+  const session = openSession('dapple 1\n\nrise = 10 dB as times\n');
+  session.do({ do: 'formula', cell: 'rise', text: formulaInUnit('10 dB as times', '%') });
+  expect(session.report(0, false).cells.rise?.value).toBeCloseTo(1000, 9);
+});
+
 test('the amount stays the same in a notebook', () => {
   const session = openSession('dapple 1\n\nway = 1500 m\ntwice = 2 × way as m\n');
   const twice = (): string => {

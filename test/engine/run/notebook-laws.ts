@@ -1,0 +1,395 @@
+// What must hold of any text whatever, read as a notebook. Each law takes a text and says how it is
+// broken; what a law does not fit it lets pass. Two ways to the same values are held against each
+// other, so that no value of ours is its own measure.
+
+import {
+  type Command,
+  formulaInUnit,
+  openSession,
+  type Session,
+  tidyNotebook,
+} from '../../../engine/index.ts';
+import { readNotebook } from '../../../engine/notebook/read-notebook.ts';
+import { nameKey } from '../../../engine/source/name.ts';
+import { ColumnTrials } from '../../../engine/study/trials.ts';
+import type { Hand } from '../../tools/dice.ts';
+
+export type Law = (text: string, hand: Hand) => readonly string[];
+
+// ── what is compared ────────────────────────────────────────────────────────────────────────────
+
+type Cells = ReturnType<Session['report']>['cells'];
+
+/** Values of all columns as the command line prints them, messages without their columns. */
+function told(session: Session): string {
+  const columns = session.evaluation.columns.map((_, index) => {
+    const { cells, checks, messages } = session.report(index, true);
+    const said = messages.map(({ code, line }) => `${line} ${code}`);
+    // A message may quote the formula as it is written.
+    const plain = Object.entries(cells).map(([name, { error, waits, ...cell }]) =>
+      error === undefined && waits === undefined ? [name, cell] : [name, waits ?? 'none'],
+    );
+    return { cells: plain, checks: checks.map(({ holds, margin }) => ({ holds, margin })), said };
+  });
+  return JSON.stringify(columns);
+}
+
+/** Value and unit of each cell by its key, and whether there is one. */
+function valuesOf(cells: Cells): ReadonlyMap<string, string> {
+  return new Map(
+    Object.entries(cells).map(([name, { value, unit, kind, error, waits }]) => [
+      nameKey(name),
+      error !== undefined || waits !== undefined ? 'none' : JSON.stringify([kind, value, unit]),
+    ]),
+  );
+}
+
+/** Cells that differ, by name. */
+function differing(
+  before: ReadonlyMap<string, string>,
+  after: ReadonlyMap<string, string>,
+  but: readonly string[] = [],
+): readonly string[] {
+  const left = new Set(but.map(nameKey));
+  return [...before].flatMap(([name, value]) => {
+    const now = after.get(name);
+    if (now === value || left.has(name)) return [];
+    return [`${name}: ${value.slice(0, 200)} became ${(now ?? 'nothing').slice(0, 200)}`];
+  });
+}
+
+function firstDifference(a: string, b: string): string {
+  let at = 0;
+  while (at < a.length && a[at] === b[at]) at++;
+  const from = Math.max(0, at - 120);
+  return `${a.slice(from, at + 80)} ≠ ${b.slice(from, at + 80)}`;
+}
+
+const same = (a: string, b: string, what: string): readonly string[] =>
+  a === b ? [] : [`${what}: ${firstDifference(a, b)}`];
+
+// ── a text by itself ────────────────────────────────────────────────────────────────────────────
+
+/** Words that a value of ours must never have. */
+const SLIPS = /\b(?:NaN|Infinity|undefined|\[object)\b/u;
+
+/** A number that is none stands only where an entry may be absent, and no number is infinite. */
+function silentNumbers(session: Session): readonly string[] {
+  const wrong: string[] = [];
+  const { columns, program } = session.evaluation;
+  for (const [index, { memory }] of columns.entries())
+    for (const { id, key, type } of program.nodes) {
+      if (!type || type.kind === 'window' || memory.faults[id] !== undefined) continue;
+      for (const place of program.operands[id] ?? []) {
+        const values = place >= 0 ? [memory.scalars[place] as number] : memory.array(place);
+        for (const value of values)
+          if (type.optional && Number.isNaN(value) ? false : !Number.isFinite(value)) {
+            wrong.push(`${key} in column ${index} is ${value} and says nothing`);
+            break;
+          }
+      }
+    }
+  return wrong;
+}
+
+/** Everything that is shown is shown without an exception, and nothing of it is a slip of ours. */
+export const shown: Law = (text, hand) => {
+  const session = openSession(text);
+  const wrong = session.text === text ? [] : ['another text'];
+  const { rows, messages, verdicts } = session.snapshot();
+  for (const row of rows) {
+    if (row.kind === 'chart') {
+      const { title, text: words, spoken } = session.chart(row.item);
+      for (const part of [title, words, spoken])
+        if (SLIPS.test(part)) wrong.push(`chart says ${part}`);
+    }
+    if (row.kind === 'cell')
+      for (const { text: words, state } of row.values)
+        if (SLIPS.test(words) || (state === 'error' && words === ''))
+          wrong.push(`${row.name} says "${words}"`);
+    if (row.kind === 'check')
+      for (const { text: words } of row.values)
+        if (SLIPS.test(words)) wrong.push(`check says ${words}`);
+  }
+  for (const { text: words, line, column } of messages)
+    if (SLIPS.test(words) || line < 1 || column < 1) wrong.push(`${line}:${column} says ${words}`);
+  for (const { headline, tightest } of verdicts)
+    if (SLIPS.test(headline) || SLIPS.test(tightest)) wrong.push(`verdict says ${headline}`);
+  for (const index of session.evaluation.columns.keys()) {
+    const { cells } = session.report(index, true);
+    for (const [name, cell] of Object.entries(cells))
+      if (SLIPS.test(cell.text)) wrong.push(`${name} in column ${index} says ${cell.text}`);
+  }
+  wrong.push(...silentNumbers(session));
+  session.snapshot();
+  const cells = rows.filter((row) => row.kind === 'cell');
+  if (cells.length > 0) {
+    const { key, formula } = hand.pick(cells);
+    const at = hand.whole(formula.length + 1);
+    session.worked(key, hand.whole(verdicts.length));
+    session.preview(key, formula.slice(0, at));
+    session.completions(key, formula, at);
+    session.signature(formula, at);
+    session.solution(key);
+    session.unitChoices(key);
+  }
+  return wrong;
+};
+
+export const twice: Law = (text) =>
+  same(told(openSession(text)), told(openSession(text)), 'a second time gives');
+
+export const tidied: Law = (text) => {
+  const after = tidyNotebook(text);
+  const again = tidyNotebook(after);
+  return [
+    ...same(after, again, 'tidied twice'),
+    ...(after === text ? [] : same(told(openSession(text)), told(openSession(after)), 'tidied')),
+  ];
+};
+
+/** Put-off work done elsewhere and taken over is what it is when done here. */
+export const takenOver: Law = (text) => {
+  const there = openSession(text);
+  if (there.snapshot().pending === 0) return [];
+  while (there.continue(1e9, () => 0));
+  const here = openSession(text);
+  here.adopt(there.slowResults());
+  return same(told(there), told(here), 'taken over');
+};
+
+/** Any parts of the trials give the bits of all at once. */
+export const split: Law = (text, hand) => {
+  const { evaluation } = openSession(text);
+  if (!evaluation.program.nodes.some((node) => node.distribution)) return [];
+  const index = hand.whole(evaluation.columns.length);
+  const trials = 7;
+  const whole = new ColumnTrials(evaluation, index, [], trials);
+  while (whole.step(trials));
+  const parts = new ColumnTrials(openSession(text).evaluation, index, [], trials);
+  while (parts.step(1 + hand.whole(3)));
+  const plain = (value: unknown): string =>
+    JSON.stringify(value, (_, inner: unknown) =>
+      inner instanceof Map
+        ? [...inner].map(([k, v]) => [k, [...(v as Iterable<unknown>)].map(String)])
+        : inner,
+    );
+  return same(plain(whole.result()), plain(parts.result()), 'split');
+};
+
+// ── a text and another that means the same ──────────────────────────────────────────────────────
+
+/** Whether every cell and table has a name of its own and every line is read. */
+function isWhole(text: string): boolean {
+  const { items, diagnostics } = readNotebook(text);
+  const names = items.flatMap((item) =>
+    item.kind === 'cell' || item.kind === 'table' ? [nameKey(item.name.text)] : [],
+  );
+  return diagnostics.length === 0 && new Set(names).size === names.length;
+}
+
+/** Cells and tables in another order give the same values. */
+export const reordered: Law = (text, hand) => {
+  if (!isWhole(text)) return [];
+  const { items, headerSource } = readNotebook(text);
+  const sources = (list: typeof items): string[] =>
+    list.map(({ source }) => (source.endsWith('\n') ? source : `${source}\n`));
+  const isCell = ({ kind }: (typeof items)[number]): boolean => kind === 'cell' || kind === 'table';
+  const cells = hand.shuffled(sources(items.filter(isCell)));
+  const rest = sources(items.filter((item) => !isCell(item)));
+  const body = hand.chance(0.5) ? [...cells, ...rest] : [...rest, ...cells];
+  const [before, after] = [openSession(text), openSession(headerSource + body.join(''))];
+  return before.evaluation.columns.flatMap((_, index) =>
+    differing(
+      valuesOf(before.report(index, true).cells),
+      valuesOf(after.report(index, true).cells),
+    ).map((one) => `in another order, column ${index}: ${one}`),
+  );
+};
+
+/** The stored values of all cells of the plan, by key, in SI. */
+function stored(session: Session): ReadonlyMap<string, string> {
+  session.report(0, false);
+  const { program, plan } = session.evaluation;
+  return new Map(
+    program.nodes
+      .filter(({ kind, type }) => kind === 'cell' && type?.kind === 'quantity')
+      .map(({ id, key }) => [
+        key,
+        plan.faults[id]
+          ? 'none'
+          : (program.operands[id] ?? [])
+              .map((o) => (o >= 0 ? [plan.scalars[o]] : [...plan.array(o)]).join())
+              .join(';'),
+      ]),
+  );
+}
+
+/** A given shown in another unit is the same amount, to itself and to all that draw on it. */
+export const inAnotherUnit: Law = (text, hand) => {
+  const session = openSession(text);
+  const givens = session.snapshot().rows.filter((row) => row.kind === 'cell');
+  if (givens.length === 0) return [];
+  const { key, formula, role, shape } = hand.pick(givens);
+  // The page offers no unit where the formula is more than an amount.
+  if (role !== 'derived' && (role !== 'given' || shape !== 'scalar')) return [];
+  const choices = session.unitChoices(key);
+  if (choices.length === 0) return [];
+  const unit = hand.pick(choices);
+  const before = stored(session);
+  if (before.get(key) === 'none') return [];
+  const words = formulaInUnit(formula, unit);
+  if (!session.do({ do: 'formula', cell: key, text: words })) return [];
+  return differing(before, stored(session)).map(
+    (one) => `${role} ${key} = ${words}, was ${formula}: ${one}`,
+  );
+};
+
+/** What a cell may be replaced by, as a person would write it. */
+function replacement(session: Session, key: string, hand: Hand): string | undefined {
+  const { program } = session.evaluation;
+  const id = session.evaluation.checked.scope.cells.get(key) ?? -1;
+  const type = program.nodes[id]?.type;
+  if (!type || type.axes.length > 0 || type.optional) return undefined;
+  const cell = Object.entries(session.report(0, false).cells).find(
+    ([name]) => nameKey(name) === key,
+  );
+  if (type.kind === 'time of day') return hand.pick(['06:30', '23:59']);
+  if (type.kind === 'truth') return hand.pick(['1 < 2', '2 < 1']);
+  if (type.kind === 'text') return hand.pick(['"lamp"', '"other"']);
+  if (type.kind !== 'quantity') return undefined;
+  if (type.stance === 'moment') return hand.pick(['2027-05-14 13:00', '2027-05-15', '2027-05-17']);
+  const { unit } = cell?.[1] ?? { unit: '' };
+  if (unit === 'AWG') return undefined;
+  const amount = `${hand.pick([0, 1, 2, 3, 0.5, 12, 40])} ${unit}`.trim();
+  return type.stance === 'plain' && hand.chance(0.15) ? `${amount} ± 10 ${unit}`.trim() : amount;
+}
+
+/** A scenario and a what-if give what editing the cell gives. */
+export const overridden: Law = (text, hand) => {
+  if (!isWhole(text)) return [];
+  const session = openSession(text);
+  const cells = session.snapshot().rows.filter((row) => row.kind === 'cell');
+  if (cells.length === 0) return [];
+  const { key, name } = hand.pick(cells);
+  const amount = replacement(session, key, hand);
+  if (amount === undefined) return [];
+  // An added line that cannot be part of what stands above it.
+  const ended = text.endsWith('\n') ? text : `${text}\n`;
+  const many = openSession(`${ended}scenario Law of overrides\n  ${name} = ${amount}\n`);
+  const column = many.columnOf('Law of overrides');
+  if (column < 1) return [];
+  if (many.snapshot().messages.some(({ code }) => /^override-/u.test(code))) return [];
+  const edited = openSession(text);
+  if (!edited.do({ do: 'formula', cell: key, text: amount })) return [];
+  const truth = valuesOf(edited.report(0, true).cells);
+  const wrong = differing(truth, valuesOf(many.report(column, true).cells)).map(
+    (one) => `${name} = ${amount} in a scenario: ${one}`,
+  );
+  const other = hand.pick(cells);
+  const put = hand.chance(0.2) ? '' : `${name} = ${amount}`;
+  if (put === '' || amount.includes('±')) return wrong;
+  const probe = openSession(`${ended}law probe = ${other.name} with ${put}\n`);
+  const made = valuesOf(probe.report(0, true).cells).get('law probe');
+  const wanted = truth.get(other.key);
+  // What may not be asked in a what-if is told, and nothing is to be held against it.
+  if (made === 'none' || made === undefined || made === wanted) return wrong;
+  return [
+    ...wrong,
+    `${other.name} with ${put}: ${made.slice(0, 200)}, edited ${wanted?.slice(0, 200)}`,
+  ];
+};
+
+/** A cell under another name, and back. */
+export const renamed: Law = (text, hand) => {
+  if (!isWhole(text)) return [];
+  const session = openSession(text);
+  const cells = session.snapshot().rows.filter((row) => row.kind === 'cell');
+  if (cells.length === 0) return [];
+  const { key, name, role } = hand.pick(cells);
+  // With other spaces in it a name is written anew.
+  if (/\s{2}|[^\S ]/u.test(name)) return [];
+  const before = told(session);
+  const values = valuesOf(session.report(0, true).cells);
+  const fresh = 'some other name';
+  if (!session.do({ do: 'rename', cell: key, name: fresh })) return [];
+  const now = new Map(valuesOf(session.report(0, true).cells));
+  // Draws go by names, so trials of a renamed uncertain given are others.
+  const draws = /±|\.\.|between|usual|drawn sky/u.test(text);
+  const wrong =
+    role === 'uncertain' || draws
+      ? []
+      : differing(values, now.set(key, now.get(fresh) ?? 'nothing')).map(
+          (one) => `renamed: ${one}`,
+        );
+  if (!session.do({ do: 'rename', cell: fresh, name }))
+    return [...wrong, `${key} not renamed back`];
+  return [...wrong, ...same(before, told(session), `${key} renamed and back`)];
+};
+
+// ── edits ───────────────────────────────────────────────────────────────────────────────────────
+
+function anyEdit(session: Session, hand: Hand): Command {
+  const rows = session.snapshot().rows;
+  const cells = rows.filter((row) => row.kind === 'cell');
+  const item = hand.whole(rows.length + 1);
+  const formulas = ['0', '1 W', '? W', '2 W + ', 'none', '1..2..3 W', 'clock', '3 h', '"lamp"'];
+  const pool = [...formulas, ...cells.flatMap(({ formula, name }) => [formula, name])];
+  if (cells.length > 0 && hand.chance(0.65)) {
+    const { key, formula } = hand.pick(cells);
+    const figure = /[\d.]+/u.exec(formula);
+    const text =
+      figure && hand.chance(0.5)
+        ? formula.replace(figure[0], String(hand.pick([0, 1, 3, 17, 0.25])))
+        : hand.pick(pool);
+    return { do: 'formula', cell: key, text };
+  }
+  return hand.pick<Command>([
+    { do: 'insert', item, text: `new one = ${hand.pick(pool)}` },
+    { do: 'remove', item },
+    { do: 'move', item, to: hand.whole(rows.length + 1) },
+    { do: 'rename', cell: hand.pick(cells)?.key ?? '', name: 'new name' },
+    { do: 'entry', table: 't', row: hand.whole(3), column: hand.whole(5), text: hand.pick(pool) },
+    { do: 'bounds', cell: hand.pick(cells)?.key ?? '', text: hand.pick(['1 W..3 W', '', '1, 2']) },
+    { do: 'tidy' },
+    { do: 'add scenario', name: 'Added' },
+    {
+      do: 'override',
+      scenario: 'Added',
+      target: hand.pick(cells)?.name ?? '',
+      text: hand.pick(pool),
+    },
+  ]);
+}
+
+/** A session after any edits is one opened on the text, and taking them back gives the text. */
+export const edited: Law = (text, hand) => {
+  const session = openSession(text);
+  const before = told(session);
+  const wrong: string[] = [];
+  for (let i = 1 + hand.whole(3); i > 0; i--) {
+    const command = anyEdit(session, hand);
+    session.do(command);
+    if (hand.chance(0.3)) while (session.continue(1e9, () => 0));
+    const fresh = openSession(session.text);
+    const found = same(told(fresh), told(session), `after ${JSON.stringify(command)}`);
+    wrong.push(...found);
+    if (found.length > 0) break;
+  }
+  session.do({ do: 'text', text });
+  if (session.text !== text) wrong.push('the text is not had back');
+  return [...wrong, ...same(before, told(session), 'taken back')];
+};
+
+export const LAWS: Readonly<Record<string, Law>> = {
+  shown,
+  twice,
+  tidied,
+  takenOver,
+  split,
+  reordered,
+  inAnotherUnit,
+  overridden,
+  renamed,
+  edited,
+};
