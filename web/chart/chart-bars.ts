@@ -34,7 +34,7 @@ function nameAxis(angle: number): object {
 }
 
 /** A bar as stripes across its width: each from a share of the width to another in a colour. */
-function striped(colour: string, paper: string, edges: readonly number[]): object {
+export function striped(colour: string, paper: string, edges: readonly number[]): object {
   const stops: object[] = [];
   let on = false;
   let from = 0;

@@ -81,6 +81,7 @@ export function stepAt(data: ChartData, index: number): readonly [number, number
 
 /** `Wed 19 May 12:00–12:15` */
 function intervalWords(from: number, to: number): string {
+  if (from === to) return moment(from);
   const sameDay = Math.floor(from / 86_400) === Math.floor(to / 86_400);
   return `${moment(from)}–${sameDay ? clock(to) : moment(to)}`;
 }

@@ -4,6 +4,7 @@
 import type { ChartData } from '../../engine/index.ts';
 import { barPanels, dotPanel, scatterPanels } from './chart-bars.ts';
 import type { Panel, Setting } from './chart-panel.ts';
+import { isLong, stackAlongTime } from './chart-stack.ts';
 import { influencePanel, mapPanel, spreadPanel } from './chart-study.ts';
 import { bandPanel, linePanels } from './chart-time.ts';
 
@@ -15,9 +16,9 @@ export function drawingOf(data: ChartData, setting: Setting): readonly Panel[] {
         ? dotPanel(data, setting)
         : linePanels(data, setting);
     case 'bars':
-      return barPanels(data, setting, false);
+      return isLong(data) ? linePanels(data, setting) : barPanels(data, setting, false);
     case 'stack':
-      return barPanels(data, setting, true);
+      return isLong(data) ? stackAlongTime(data, setting) : barPanels(data, setting, true);
     case 'dots':
       return scatterPanels(data, setting);
     case 'map':

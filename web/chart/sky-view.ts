@@ -11,6 +11,8 @@ const DEGREE = Math.PI / 180;
 /** The view along the horizon: from north-east by south to north-west. */
 const WIDE = 460;
 const TALL = 150;
+/** Where the panorama's scale of heights ends. */
+const LEFT = 44;
 const FROM = 40 * DEGREE;
 const TO = 320 * DEGREE;
 const TOP = 75 * DEGREE;
@@ -130,7 +132,7 @@ function disc(sky: Sky, hand: SkyHand, spoken: string, editable: boolean): Templ
 
 function around(sky: Sky): TemplateResult {
   const place = (azimuth: number, elevation: number): Place => ({
-    x: 30 + ((azimuth - FROM) / (TO - FROM)) * (WIDE - 30),
+    x: LEFT + ((azimuth - FROM) / (TO - FROM)) * (WIDE - LEFT),
     y: TALL * (1 - Math.max(0, Math.min(TOP, elevation)) / TOP),
   });
   const outline = (lower: (n: number) => number): Place[] =>
@@ -138,7 +140,7 @@ function around(sky: Sky): TemplateResult {
       const azimuth = FROM + (n * (TO - FROM)) / 140;
       return place(azimuth, outlineAt(sky.azimuth, sky.height, azimuth) - lower(n) * DEGREE);
     });
-  const ground = `L${WIDE} ${TALL}L30 ${TALL}Z`;
+  const ground = `L${WIDE} ${TALL}L${LEFT} ${TALL}Z`;
   const inView = {
     ...sky,
     tracks: sky.tracks.map((track) => {
@@ -158,16 +160,16 @@ function around(sky: Sky): TemplateResult {
     ['South', 180],
     ['West', 270],
   ] as const;
-  return html`<svg class="around" viewBox=${`0 -14 ${WIDE} ${TALL + 36}`} role="img" aria-label="The same outline, looking round from east to west.">
-    <rect class="sky-fill" x="30" y="0" width=${WIDE - 30} height=${TALL}></rect>
+  return html`<svg class="around" viewBox=${`0 -14 ${WIDE} ${TALL + 46}`} role="img" aria-label="The same outline, looking round from east to west.">
+    <rect class="sky-fill" x=${LEFT} y="0" width=${WIDE - LEFT} height=${TALL}></rect>
     ${[30, 60].map((degree) => {
       const { y } = place(FROM, degree * DEGREE);
-      return svg`<path class="ring" d=${`M30 ${y}H${WIDE}`}></path><text text-anchor="end" x="25" y=${y + 4}>${degree}°</text>`;
+      return svg`<path class="ring" d=${`M${LEFT} ${y}H${WIDE}`}></path><text text-anchor="end" x=${LEFT - 5} y=${y + 7}>${degree}°</text>`;
     })}
     <path class="crown" d=${`${pathOf(outline((n) => (n % 2 === 0 ? 0 : 3)))}${ground}`}></path>
     <path class="crown2" d=${`${pathOf(outline((n) => (n % 2 === 0 ? 8 : 14)))}${ground}`}></path>
     ${tracks(inView, place)}<path class="outl" d=${pathOf(outline(() => 0))}></path>${hours(inView, place, 10)}
-    ${names.map(([word, degree]) => svg`<text text-anchor="middle" x=${place(degree * DEGREE, 0).x} y=${TALL + 17}>${word}</text>`)}
+    ${names.map(([word, degree]) => svg`<text text-anchor="middle" x=${place(degree * DEGREE, 0).x} y=${TALL + 26}>${word}</text>`)}
   </svg>`;
 }
 

@@ -138,6 +138,13 @@ export function spokenValue(name: string, column: string, value: ShownValue): st
   return parts.filter((part) => part !== '').join(', ');
 }
 
+/** A span of moments takes two lines, one for each end. */
+function brokenAtDots(words: string): TemplateResult {
+  const [from = '', to] = words.split('..');
+  if (to === undefined || words.length <= 20) return html`${words}`;
+  return html`<span class="end">${from}..</span><wbr /><span class="end">${to}</span>`;
+}
+
 /** The inside of one strip. */
 export function valueContent(
   value: ShownValue,
@@ -153,10 +160,11 @@ export function valueContent(
   if (value.state === 'blank') return html`<span class="blankw">fill in</span>`;
   const { figure, unit } = value.shown;
   // What does not fit on the axis of figures stands across the strip.
-  const long = figure.length > 7 || unit.length > 5;
+  // A span is long whatever its ends, so that one column has one size of spans.
+  const long = figure.length > 7 || unit.length > 5 || figure.includes(' to ');
   const size = figure.length > 20 ? 'words long' : 'words';
   const figures = long
-    ? html`<b class=${size}>${`${figure} ${unit}`.trim()}</b>`
+    ? html`<b class=${size}>${brokenAtDots(`${figure} ${unit}`.trim())}</b>`
     : html`<b>${figure}</b> <i>${unit}</i>`;
   const line = value.spark && column === 0 ? spark(value.spark) : nothing;
   const chance = column === 0 ? twentyDots(value, comes.dots) : nothing;
