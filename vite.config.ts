@@ -11,6 +11,7 @@ import { leaveOut } from './web/host/leave-out.mjs';
 import { preloadPage } from './web/host/preload-page.mjs';
 import { securityHeaders } from './web/host/security-headers.mjs';
 import { sharedWorkers } from './web/host/shared-workers.mjs';
+import { unitSizes } from './web/host/unit-sizes.mjs';
 import { siteFiles } from './web/host/write-site-files.mjs';
 
 const projectRoot = import.meta.dirname;
@@ -51,7 +52,7 @@ export default defineConfig({
               priority: 1,
               includeDependenciesRecursively: false,
             },
-            { name: 'engine', test: /\/engine\/|\/node_modules\/mathjs\/|rolldown\/runtime/u },
+            { name: 'engine', test: /\/engine\/|unit-sizes|rolldown\/runtime/u },
             {
               name: 'page',
               test: /\/node_modules\/(?:@?lit|lit-\w+)\/|\/web\/\w+\/(?:shapes|files)\.ts$/u,
@@ -71,6 +72,7 @@ export default defineConfig({
   plugins: [
     sharedWorkers(),
     leaveOut(projectRoot),
+    unitSizes(projectRoot),
     preloadPage(),
     siteFiles(projectRoot),
     VitePWA({
