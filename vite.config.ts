@@ -11,6 +11,7 @@ import { leaveOut } from './web/host/leave-out.mjs';
 import { preloadPage } from './web/host/preload-page.mjs';
 import { securityHeaders } from './web/host/security-headers.mjs';
 import { sharedWorkers } from './web/host/shared-workers.mjs';
+import { unitSizes } from './web/host/unit-sizes.mjs';
 import { siteFiles } from './web/host/write-site-files.mjs';
 
 const projectRoot = import.meta.dirname;
@@ -21,7 +22,7 @@ const packageJson = JSON.parse(readFileSync(resolve(projectRoot, 'package.json')
 
 /** The engine, wherever the project lies: a folder around it may be called engine as well. */
 const ENGINE = new RegExp(
-  `^${resolve(projectRoot, 'engine').replaceAll(/[$()*+.?[\\\]^{|}]/gu, '\\$&')}/|/node_modules/mathjs/|rolldown/runtime`,
+  `^${resolve(projectRoot, 'engine').replaceAll(/[$()*+.?[\\\]^{|}]/gu, '\\$&')}/|unit-sizes|rolldown/runtime`,
   'u',
 );
 /** What only the help shows, so that a notebook does not wait for it. */
@@ -76,6 +77,7 @@ export default defineConfig({
   plugins: [
     sharedWorkers(),
     leaveOut(projectRoot),
+    unitSizes(projectRoot),
     preloadPage(),
     siteFiles(projectRoot),
     VitePWA({

@@ -17,6 +17,9 @@ const SERVICE_WORKER = [
   'workbox-strategies',
 ];
 
+/** What is asked while the page is built: its answers are in the page. */
+const ASKED_FOR_NUMBERS = ['mathjs'];
+
 /** Kinds a host may not know, by ending. */
 const KINDS = { '.webmanifest': 'application/manifest+json', '.woff2': 'font/woff2' };
 
@@ -158,7 +161,8 @@ export function siteFiles(root) {
         part.type === 'chunk' ? Object.keys(part.modules) : [],
       );
       const folders = new Set(modules.map(packageFolder).filter((folder) => folder !== undefined));
-      for (const name of SERVICE_WORKER) folders.add(join(root, 'node_modules', name));
+      for (const name of [...SERVICE_WORKER, ...ASKED_FOR_NUMBERS])
+        folders.add(join(root, 'node_modules', name));
       const packages = [...folders]
         .filter((folder) => existsSync(join(folder, 'package.json')))
         .map(readPackage);
