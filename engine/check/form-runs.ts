@@ -54,7 +54,11 @@ export const percentile: Form = (c, node, bound, place) => {
     share.type.dimension !== plain ||
     share.type.axes.length > 0
   )
-    reject('wrong-argument', (s as Node).span, 'percentile(…) takes a share from 0 % to 100 %.');
+    reject(
+      'wrong-argument',
+      (s as Node).span,
+      'percentile(…) takes a share from 0 % to 100 %. Write 10 % for ten in a hundred.',
+    );
   withoutTrials(e, n, 'percentile');
   return { op: 'percentile', type: along(q, q.axes), value: e, share };
 };
