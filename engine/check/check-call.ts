@@ -1,7 +1,7 @@
 // Calls: of a series at a place, of a library function, of a form that the checker knows by name.
 
 import { plain } from '../dimension/dimension.ts';
-import { findUnit } from '../dimension/unit.ts';
+import { findUnit, preferredUnit } from '../dimension/unit.ts';
 import type { Argument, CallNode, Node } from '../language/ast.ts';
 import { libraryFunctions } from '../library/library.ts';
 import type { LibraryFunction, Parameter } from '../library/signature.ts';
@@ -35,6 +35,13 @@ export function checkCall(c: Checker, node: CallNode, place: Place): Expr {
       if (!fn) {
         const names = [...libraryFunctions.values()].map((f) => f.name);
         const near = nearest(name.text, names);
+        const known = KNOWN_ELSEWHERE.get(name.key);
+        if (known)
+          reject(
+            'unknown-function',
+            name.span,
+            `There is no function "${name.text}". Write ${known}.`,
+          );
         if (near === undefined) return c.unknownName(name.text, name.key, name.span, place);
         reject(
           'unknown-function',
@@ -51,6 +58,28 @@ export function checkCall(c: Checker, node: CallNode, place: Place): Expr {
   }
   return checkLookup(c, node, place);
 }
+
+/** What school and desk calculators call things, and how they are written here. */
+const KNOWN_ELSEWHERE: ReadonlyMap<string, string> = new Map([
+  ['log', 'log10(…) or ln(…)'],
+  ['lg', 'log10(…)'],
+  ['ceil', 'round up(…)'],
+  ['ceiling', 'round up(…)'],
+  ['floor', 'round down(…)'],
+  ['int', 'round down(…)'],
+  ['avg', 'mean(…)'],
+  ['average', 'mean(…)'],
+  ['total', 'sum(…)'],
+  ['maximum', 'highest(…) of a series, or max(…, …)'],
+  ['minimum', 'lowest(…) of a series, or min(…, …)'],
+  ['pow', 'x^2'],
+  ['power', 'x^2'],
+  ['root', 'sqrt(…)'],
+  ['mod', 'a - b × round down(a / b)'],
+  ['asin', 'arcsin(…)'],
+  ['acos', 'arccos(…)'],
+  ['atan', 'arctan(…)'],
+]);
 
 function needsPlace(c: Checker, fn: LibraryFunction, span: Span): void {
   if (fn.needsPlace && !c.scope.notebook.header.place)
@@ -99,6 +128,7 @@ export function lookUp(
       `"${quoted}" runs along two axes and cannot be called. Reduce it first.`,
     );
   if (axis.kind === 'rows' && axis.node >= 0) c.typeOf(axis.node, place, span);
+  rowQuoted(c, axis, at, place);
   const key = c.expression(at, place);
   const { coordinate } = axis;
   const wanted =
@@ -139,6 +169,22 @@ export function lookUp(
     key,
     straight,
   };
+}
+
+/** A row named without quotes, where no cell has that name. */
+function rowQuoted(c: Checker, axis: Axis, at: Node, place: Place): void {
+  if (axis.coordinate.kind !== 'text' || at.kind !== 'name') return;
+  const { name } = at;
+  const { node, table } = c.lookUp(name.key, place);
+  if (node !== undefined || table !== undefined) return;
+  const rows = [...c.scope.tables.values()].find((t) => t.rows === axis)?.entries ?? [];
+  const row = rows
+    .map(([first]) => (first?.node.kind === 'text' ? first.node.value : ''))
+    .find((one) => one.toLowerCase() === name.text.toLowerCase());
+  if (row === undefined) return;
+  reject('unknown-row', name.span, `The name of a row stands in quotes. Write "${row}".`, [
+    { label: `Write "${row}"`, span: name.span, text: `"${row}"` },
+  ]);
 }
 
 /** A row named in quotes is looked for now: a slip shows while it is typed. */
@@ -183,14 +229,7 @@ export function bindAll(fn: LibraryFunction, node: CallNode, span: Span): Bound 
     }
     const parameter = fn.parameters[position];
     if (!parameter || position >= fn.positional) {
-      const named = fn.parameters.filter((p) => !bound.has(p.name)).map((p) => `${p.name}:`);
-      reject(
-        'too-many-arguments',
-        argument.span,
-        fn.parameters.length === 0
-          ? `${fn.name}() takes nothing in its parentheses.`
-          : `${fn.name}(…) takes this argument by name: ${named.join(', ') || 'none is left'}.`,
-      );
+      tooMany(fn, argument, bound);
     }
     bound.set(parameter.name, argument.value);
     position++;
@@ -199,6 +238,20 @@ export function bindAll(fn: LibraryFunction, node: CallNode, span: Span): Bound 
     if (!bound.has(p.name) && p.default === undefined && !p.optional && fn.positional < 99)
       reject('missing-argument', span, `${fn.name}(…) needs ${p.name}: ${p.meaning}`);
   return bound;
+}
+
+function tooMany(fn: LibraryFunction, argument: Argument, bound: Map<string, Node>): never {
+  const left = fn.parameters.filter((p) => !bound.has(p.name));
+  const named = left.map((p) => `${p.name}:`);
+  const text =
+    fn.parameters.length === 0
+      ? `${fn.name}() takes nothing in its parentheses.`
+      : left.length === 0
+        ? `${fn.name}(…) takes no more than this; leave it out. A span is written 17:00..21:00.`
+        : left.length === 1 && left[0]?.name === 'where'
+          ? `${fn.name}(…) works on one series. Single amounts are joined by operators, such as a + b; which places count is said by where:.`
+          : `${fn.name}(…) takes this argument by name: ${named.join(', ')}. Write ${named[0]} before it.`;
+  reject('too-many-arguments', argument.span, text);
 }
 
 function bindLabelled(fn: LibraryFunction, argument: Argument, bound: Map<string, Node>): void {
@@ -227,6 +280,7 @@ function callElement(c: Checker, fn: LibraryFunction, node: CallNode, place: Pla
   const operands: { expr: Expr; node: Node }[] = [];
   for (const parameter of fn.parameters) {
     const written = bound.get(parameter.name);
+    if (written) inQuotes(c, parameter, written, place);
     const expr = written ? c.expression(written, place) : defaultOf(c, parameter);
     if (written) {
       fits(c, fn, parameter, expr, written, place);
@@ -248,7 +302,19 @@ function callElement(c: Checker, fn: LibraryFunction, node: CallNode, place: Pla
       });
   }
   const joined = joinAxes(c, operands, node.span, place);
-  return { op: 'call', type: resultType(fn, joined), fn, args, windows, ranges };
+  return { op: 'call', type: resultType(fn, joined, bound), fn, args, windows, ranges };
+}
+
+/** A choice written as a name, where no cell has that name. */
+function inQuotes(c: Checker, parameter: Parameter, node: Node, place: Place): void {
+  if (node.kind !== 'name' || !parameter.choices) return;
+  const { name } = node;
+  const found = c.lookUp(name.key, place);
+  const choice = parameter.choices.find((one) => one.toLowerCase() === name.text.toLowerCase());
+  if (choice === undefined || found.node !== undefined) return;
+  reject('unknown-choice', name.span, `A word to choose stands in quotes. Write "${choice}".`, [
+    { label: `Write "${choice}"`, span: name.span, text: `"${choice}"` },
+  ]);
 }
 
 export function componentType(type: Type, index: number): Type {
@@ -274,6 +340,19 @@ function defaultOf(c: Checker, parameter: Parameter): Expr {
     type: quantity(parameter.dimension ?? plain, { stance: parameter.stance ?? 'plain' }),
     values: [value],
   };
+}
+
+/** For a bare number: how it is written with the unit in which the parameter's range is told. */
+function withUnit(fn: LibraryFunction, parameter: Parameter, node: Node): string {
+  if (node.kind !== 'number' || node.unit) return '';
+  if (fn.subject === 'numbers') return ` Write ${node.value}°.`;
+  const units = [...(parameter.rangeText ?? '').matchAll(/\d\s?([^\s\d.]+)(?= to|$)/gu)];
+  const [low, high] = units.map(([, one]) => one);
+  const told = low !== undefined && low === high ? findUnit(low) : undefined;
+  const point = parameter.stance !== undefined && parameter.stance !== 'plain';
+  const { symbol: unit } = told ?? preferredUnit(parameter.dimension ?? plain, [], { point });
+  if (unit === '') return '';
+  return ` Write the unit, such as ${node.value}${unit === '°' ? '' : ' '}${unit}.`;
 }
 
 function fits(
@@ -302,11 +381,7 @@ function fits(
         type.stance !== stance ||
         (parameter.dimension && type.dimension !== parameter.dimension)
       ) {
-        const bare =
-          parameter.dimension && node.kind === 'number' && !node.unit && fn.subject === 'numbers'
-            ? ` Write ${node.value}°.`
-            : '';
-        no(wanted, bare);
+        no(wanted, parameter.dimension ? withUnit(fn, parameter, node) : '');
       }
       if (expr.op === 'const' && parameter.range) {
         const value = expr.values[0] ?? 0;
@@ -348,12 +423,15 @@ function fits(
 function resultType(
   fn: LibraryFunction,
   joined: { axes: readonly Axis[]; optional: boolean; flow: 'rate' | 'state' },
+  bound: Bound,
 ): Type {
   const { result } = fn;
   const { axes, optional } = joined;
   switch (result.kind) {
     case 'quantity': {
-      const unit = result.unit === undefined ? undefined : findUnit(result.unit);
+      const word = result.unitFrom === undefined ? undefined : bound.get(result.unitFrom);
+      const symbol = word?.kind === 'text' ? word.value : result.unit;
+      const unit = symbol === undefined ? undefined : findUnit(symbol);
       return quantity(result.dimension, {
         ...joined,
         stance: result.stance,

@@ -211,6 +211,12 @@ export function toleranceOf(
     reject('tolerance-point', node.span, `A tolerance is a difference, not ${describeKind(q)}.`);
   if (q.dimension === type.dimension) return spread;
   if (q.dimension === plain && type.stance === 'plain') {
+    if (node.kind === 'number' && !node.unit && node.value >= 1)
+      reject(
+        'tolerance-dimension',
+        node.span,
+        `± ${node.value} without a unit would be ${100 * node.value} %. Write the unit, as in ${describeKind(type).replace(/^.*\((.*)\)$/u, `${node.value} $1`)}, or ${node.value} % for a share.`,
+      );
     const size: Expr = {
       op: 'unary',
       fn: 'abs',
@@ -222,7 +228,7 @@ export function toleranceOf(
   reject(
     'tolerance-dimension',
     node.span,
-    `The tolerance is ${describeKind(q)}; it must be ${describeKind(type)} or a share of it.`,
+    `The tolerance is ${describeKind(q)}; it must be ${describeKind(type)} or a share of it. Write both with the same unit.`,
   );
   throw new RangeError('tolerance');
 }

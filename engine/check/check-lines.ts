@@ -32,6 +32,7 @@ export function lineProblems(c: Checker): readonly LineProblem[] {
   headerUnits(c, say);
   for (const { node: id } of c.scope.checks) {
     const node = c.node(id);
+    meantAsName(c, node);
     if (!node.tree || !node.type || node.type.kind === 'truth') continue;
     const written = c.quote(node.tree, placeOf(c, node));
     say(
@@ -44,6 +45,19 @@ export function lineProblems(c: Checker): readonly LineProblem[] {
   for (const [key, id] of c.scope.answers) answerProblem(c, key, c.node(id), say);
   for (const node of c.scope.nodes) if (node.bounds) boundsProblem(c, node, say);
   return found;
+}
+
+/** `check voltage = 5 V`, where no cell is called voltage: most likely meant as a name. */
+function meantAsName(c: Checker, node: GraphNode): void {
+  const { problem, tree } = node;
+  if (problem?.code !== 'unknown-name' || problem.span.start !== tree?.span.start) return;
+  const { source } = placeOf(c, node);
+  if (!/^\s*=(?!=)/u.test(source.slice(problem.span.end))) return;
+  const word = /^\S*/u.exec(source)?.[0] ?? '';
+  node.problem = {
+    ...problem,
+    text: `${problem.text} If this is to be a cell: "${word}" begins a check and cannot be the first word of a name.`,
+  };
 }
 
 type Say = (item: number, code: Code, span: Span, text: string) => void;

@@ -7,6 +7,7 @@ import type { Span } from '../source/span.ts';
 import { asQuantity, borrow, checkRange, toleranceOf, unitOf } from './check-common.ts';
 import { sameKind } from './check-with.ts';
 import type { Checker, Place } from './checker.ts';
+import { columnSlip, entrySlip } from './column-slips.ts';
 import { describeKind } from './describe.ts';
 import { Rejected, reject } from './rejected.ts';
 import type { GraphNode } from './scope.ts';
@@ -245,6 +246,9 @@ function checkColumn(c: Checker, node: GraphNode, place: Place): Expr {
         : c.expression(entry.node, scalarPlace);
     if (type === undefined) type = expr.type;
     else if (!sameKind(type, expr.type)) {
+      const ofColumn = table.entries.map((one) => one[node.column]);
+      const slip = ofColumn.map((one) => entrySlip(one, place)).find((one) => one !== undefined);
+      if (slip) throw new Rejected(slip);
       const first = row === 0 ? 'the column' : 'the entry above';
       reject(
         'column-kind',
@@ -269,6 +273,13 @@ function checkColumn(c: Checker, node: GraphNode, place: Place): Expr {
         entry.node.span,
         `"${c.quote(entry.node, place)}" is no plain value. Begin the entry with = to make it a formula.`,
       );
+  }
+  if (type?.kind === 'text' && !tree && node.column > 0) {
+    const slip = columnSlip(
+      table.entries.map((one) => one[node.column]),
+      place,
+    );
+    if (slip) throw new Rejected(slip);
   }
   if (type === undefined) {
     type = textType();

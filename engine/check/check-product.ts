@@ -73,7 +73,7 @@ export function checkPower(c: Checker, node: BinaryNode, place: Place): Expr {
     reject(
       'power-dimension',
       node.right.span,
-      `A power is a plain number; "${c.quote(node.right, place)}" is ${describeKind(b.type)}.`,
+      `A power is a plain number; "${c.quote(node.right, place)}" is ${describeKind(b.type)}. A number in powers of ten is written 1e3 W.`,
     );
   const joined = joinSides(c, a, b, node, place);
   if (p.dimension === plain)

@@ -82,7 +82,7 @@ export function unknownColumn(c: Checker, table: TableScope, name: Name): never 
   reject(
     'unknown-column',
     name.span,
-    `The table "${table.name}" has no column "${name.text}".${meant} It has ${names.map((n) => `"${n}"`).join(', ')}.`,
+    `The table "${table.name}" has no column "${name.text}".${meant} It has ${names.map((n) => `"${n}"`).join(', ') || 'none yet'}.`,
     near === undefined ? [] : [{ label: `Use ${near}`, span: name.span, text: near }],
   );
 }

@@ -177,6 +177,16 @@ export class Checker {
       return found.node !== undefined || found.table !== undefined;
     });
     if (meant) throw new Rejected(meant);
+    const table = [...this.scope.tables.values()].find((one) => one.columnByKey.has(nameKey(text)));
+    if (table) {
+      const written = `${table.name}.${text}`;
+      reject(
+        'unknown-name',
+        span,
+        `No cell is called "${text}"; it is a column of "${table.name}". Write ${written}, or ${written}(…) for one row.`,
+        [{ label: `Use ${written}`, span, text: written }],
+      );
+    }
     const own = place.table?.columns.map((id) =>
       this.node(id).name.slice((place.table?.name.length ?? 0) + 1),
     );

@@ -54,7 +54,11 @@ export const percentile: Form = (c, node, bound, place) => {
     share.type.dimension !== plain ||
     share.type.axes.length > 0
   )
-    reject('wrong-argument', (s as Node).span, 'percentile(…) takes a share from 0 % to 100 %.');
+    reject(
+      'wrong-argument',
+      (s as Node).span,
+      'percentile(…) takes a share from 0 % to 100 %. Write 10 % for ten in a hundred.',
+    );
   withoutTrials(e, n, 'percentile');
   return { op: 'percentile', type: along(q, q.axes), value: e, share };
 };
@@ -84,13 +88,27 @@ export const drawnSky: Form = (c, node, bound, place) => {
       reject('wrong-argument', n.span, `drawn sky(…) takes ${name} as a number of days.`);
     return days;
   };
+  // Below zero stands for one that is left out.
+  const index = (name: string): Expr => {
+    const n = bound.get(name);
+    if (!n) return constant(-1, plain);
+    const e = c.expression(n, place);
+    const q = asQuantity(c, e, n, place, 'used here');
+    if (q.dimension !== plain || q.axes.length > 0 || q.stance !== 'plain')
+      reject(
+        'wrong-argument',
+        n.span,
+        `drawn sky(…) takes ${name} as one clear index, such as 65 %.`,
+      );
+    return e;
+  };
   return {
     op: 'drawn sky',
     type: quantity(plain, { axes: [axis], ...unitOption('%') }),
     axis,
     at,
     node: place.node.id,
-    args: [amount('wet days'), amount('wet spell')],
+    args: [amount('wet days'), amount('wet spell'), index('dry day'), index('wet day')],
   };
 };
 

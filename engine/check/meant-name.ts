@@ -12,6 +12,24 @@ const TRUTHS: ReadonlySet<string> = new Set(['yes', 'no', 'true', 'false']);
 const MONTH =
   /^(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]{0,6} (?:[1-9]|[12]\d|3[01])(?: \d{4})?$/iu;
 
+const COMPARED: readonly (readonly [words: RegExp, sign: string])[] = [
+  [/ (?:is |must be )?(?:less than|below|under|smaller than) /iu, '<'],
+  [/ (?:is |must be )?(?:at most|no more than) /iu, '≤'],
+  [/ (?:is |must be )?(?:more than|greater than|larger than|above|over) /iu, '>'],
+  [/ (?:is |must be )?(?:at least|no less than) /iu, '≥'],
+  [/ (?:is |must be )?(?:equal to|equals) /iu, '='],
+];
+
+/** `charge is at least 20 %` as `charge ≥ 20 %`. */
+function comparison(text: string, isKnown: (name: string) => boolean): string | undefined {
+  for (const [words, sign] of COMPARED) {
+    const [left = '', right = ''] = text.split(words);
+    if (right !== '' && isKnown(left)) return `${left} ${sign} ${right}`;
+  }
+  const [left = '', low = ''] = text.split(/ (?:is |lies )?between /iu);
+  return low !== '' && isKnown(left) ? `${left} within ${low}..…` : undefined;
+}
+
 export function meantByName(
   text: string,
   span: Span,
@@ -30,7 +48,36 @@ export function meantByName(
     const product = factors.join(' × ');
     return say('times-letter', `The letter x does not multiply. Write ${product}.`, product);
   }
-  const gauge = /^awg (\d+)$/iu.exec(text);
+  const shown = /^(.+) (?:in|to|into) (\S+)$/iu.exec(text);
+  if (shown && isKnown(shown[1] ?? '') && isUnit(shown[2] ?? '')) {
+    const written = `${shown[1]} as ${shown[2]}`;
+    return say(
+      'sign-meant',
+      `A result is shown in another unit by "as". Write ${written}.`,
+      written,
+    );
+  }
+  const compared = comparison(text, isKnown);
+  if (compared)
+    return say(
+      'sign-meant',
+      `What is compared is written with signs. Write ${compared}.`,
+      compared,
+    );
+  const between = /^between (\S.*)$/iu.exec(text);
+  if (between)
+    return say(
+      'sign-meant',
+      `Both ends stand in parentheses, with a comma between. Write between(${between[1]}, …).`,
+    );
+  const times = /^(.+) (\d+)$/u.exec(text);
+  if (times && isKnown(times[1] ?? ''))
+    return say(
+      'times-missing',
+      `No cell is called "${text}". Write an operator between "${times[1]}" and ${times[2]}, such as ${times[1]} × ${times[2]}.`,
+      `${times[1]} × ${times[2]}`,
+    );
+  const gauge = /^awg ?(\d+)$/iu.exec(text);
   if (gauge) {
     const written = `${gauge[1]} AWG`;
     return say('unit-alone', `A unit stands after its number. Write ${written}.`, written);

@@ -180,6 +180,12 @@ export function buildScope(notebook: Notebook, cache: TreeCache = new Map()): Sc
     nodes.push(node);
     return node;
   };
+  /** Whether only cells without a line between them part an item from a scenario above. */
+  const belowScenario = (item: number): boolean => {
+    let above = item - 1;
+    while (notebook.items[above]?.kind === 'cell') above -= 1;
+    return notebook.items[above]?.kind === 'scenario';
+  };
   const lineOf = (id: number): number => notebook.items[nodes[id]?.item ?? 0]?.line ?? 0;
   const taken = (key: string, item: number, piece: Piece): boolean => {
     const first = cells.get(key);
@@ -195,7 +201,7 @@ export function buildScope(notebook: Notebook, cache: TreeCache = new Map()): Sc
       diagnostic: {
         code: 'name-taken',
         span: piece.span,
-        text: `"${piece.text}" is already the name of a cell, on line ${line}. Give this one another name.`,
+        text: `"${piece.text}" is already the name of a cell, on line ${line}. Give this one another name${belowScenario(item) ? ', or begin the line with a space if it belongs to the scenario' : ''}.`,
       },
     });
     return true;

@@ -233,7 +233,7 @@ export type Expr =
       readonly type: Type;
       /** The timeline itself: it may be made right here. */ readonly at: Expr;
       readonly axis: Axis;
-      readonly node: number /** wet days, wet spell, then clear, mixed and grey shares of a dry day and of a wet day. */;
+      readonly node: number /** Wet days, wet spell, clear index of a dry and of a wet day; one below zero is drawn. */;
       readonly args: readonly Expr[];
     }
   | { readonly op: 'blank'; readonly type: Type };

@@ -3,7 +3,7 @@
 
 import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
-import { openSession, type Report, type ReportCell } from '../index.ts';
+import { openSession, type Report, type ReportCell, type Session } from '../index.ts';
 import { helpText, type StudyOptions, studyTables, tableText } from './studies.ts';
 
 const MOST_TRIALS = 10_000;
@@ -133,6 +133,7 @@ export async function main(argv: readonly string[]): Promise<number> {
     wanted.json
       ? `${JSON.stringify(asked.length > 0 ? { ...report, studies: asked } : report, null, 2)}\n`
       : textOf(report, session.snapshot().verdicts[column]?.headline ?? '', wanted.full) +
+          (column === 0 ? answersOf(session) : '') +
           asked.map((table) => `\n${tableText(table, false)}`).join(''),
   );
   return report.messages.some((message) => !NOT_ERRORS.has(message.code)) ? 1 : 0;
@@ -178,6 +179,18 @@ function textOf(report: Report, verdict: string, full: boolean): string {
       ...report.messages.map((message) => `${message.line}:${message.column} ${message.text}`),
     );
   return `${lines.join('\n')}\n`;
+}
+
+/** How the blanks stand: right, or wrong by how much; never the solution. */
+function answersOf(session: Session): string {
+  const lines = session.snapshot().rows.flatMap((row) => {
+    if (row.kind !== 'cell' || !row.answer) return [];
+    const { state, text, note } = row.answer;
+    const mark = state === 'right' ? '✓' : state === 'wrong' ? '✗' : '?';
+    const hint = state === 'wrong' && note !== '' ? ` Hint: ${note}.` : '';
+    return [`${mark} ${row.name}: ${text || 'to be filled in'}${hint}`];
+  });
+  return lines.length > 0 ? `\nAnswers\n${lines.join('\n')}\n` : '';
 }
 
 function said(cell: ReportCell): string {

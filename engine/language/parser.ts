@@ -218,7 +218,12 @@ export function parseChart(text: string, context: ParseContext): ParsedChart {
   if (next.kind === 'word' && next.word === 'with') grammar.fail('with-chart', next.span, []);
   if (next.kind === 'word' && next.word === 'as') grammar.fail('as-chart', next.span, []);
   grammar.finish();
-  const diagnostics: Diagnostic[] = [...grammar.diagnostics];
+  const diagnostics: Diagnostic[] = grammar.diagnostics.map((one) =>
+    // A cell whose name begins with the word.
+    against.length === 0 && text.slice(one.span.start - start, one.span.end - start) === '='
+      ? message('line-word', one.span, ['chart'])
+      : one,
+  );
   if (split < 0) return { items, against, diagnostics };
   const from = (all[split]?.span.end ?? start) - start;
   const kind = text.slice(from).trim().toLowerCase();

@@ -48,6 +48,17 @@ function dateFound(written: string, ...dates: readonly (string | undefined)[]): 
   };
 }
 
+/** Fractions with a sign of their own. */
+const FRACTIONS: Readonly<Record<string, number>> = { '½': 0.5, '¼': 0.25, '¾': 0.75 };
+
+/** 3 for ³, -2 for ⁻². */
+function lowered(raised: string): string {
+  return [...raised]
+    .map((sign) => '⁻⁰¹²³⁴⁵⁶⁷⁸⁹'.indexOf(sign) - 1)
+    .join('')
+    .replaceAll('-1', '-');
+}
+
 /** Dates written with strokes: these alone are looked for in what could be read. */
 const STROKES: readonly Slip[] = [
   {
@@ -66,12 +77,99 @@ const STROKES: readonly Slip[] = [
   },
 ];
 
+/** A tolerance typed as two signs that touch: it would add a negative. */
+const TWO_SIGNS: Slip = {
+  pattern: /(?<=[^\s+(,=] ?)\+-(?=\s?[\d.])/gu,
+  read: ([all]) => ({
+    code: 'sign-meant',
+    parts: [all, '± for a tolerance, or + and - apart to add a negative'],
+  }),
+};
+
 const meant =
   (code: MessageCode, to: string) =>
   ([all]: RegExpExecArray): Found => ({ code, parts: [all.trim(), to.trim()], fix: to });
 
 const SLIPS: readonly Slip[] = [
   ...STROKES,
+  {
+    pattern: new RegExp(`\\b(${MONTH}) (\\d{1,2}),? (\\d{4})\\b`, 'giu'),
+    read: ([all, month = '', day, year]) =>
+      dateFound(all, isoDate(Number(year), monthOf(month), Number(day))),
+  },
+  {
+    pattern: /(?<![\d.])(\d+) ?['′’] ?(\d+(?:\.\d+)?) ?["″”]/gu,
+    read: ([all, feet, inches]) => {
+      const sum = `(${feet} ft + ${inches} in)`;
+      return { code: 'time-parts', parts: [all, sum], fix: sum };
+    },
+  },
+  {
+    pattern: /^\s*#\s?(\d{1,2})\b/gu,
+    read: ([all, gauge = '']) => ({
+      code: 'sign-meant',
+      parts: [all.trim(), `${gauge} AWG`],
+      fix: ` ${gauge} AWG`,
+    }),
+  },
+  {
+    pattern: /√ ?(\d+(?:\.\d+)?)?/gu,
+    read: ([, number]) =>
+      number === undefined
+        ? { code: 'sign-meant', parts: ['√', 'sqrt(…)'], fix: 'sqrt' }
+        : { code: 'sign-meant', parts: ['√', `sqrt(${number})`], fix: `sqrt(${number})` },
+  },
+  {
+    pattern: /\|([^|]+)\|/gu,
+    read: ([all, inner = '']) => ({
+      code: 'sign-meant',
+      parts: [all, `abs(${inner.trim()})`],
+      fix: `abs(${inner.trim()})`,
+    }),
+  },
+  {
+    pattern: /(\d+)? ?([½¼¾])/gu,
+    read: ([all, whole = '0', sign = '']) => {
+      const number = String(Number(whole) + (FRACTIONS[sign] ?? 0));
+      return { code: 'sign-meant', parts: [all, number], fix: number };
+    },
+  },
+  {
+    pattern:
+      /(?<![\d.])(\d+(?:\.\d+)?) ?[·×*x] ?10(?:\^(-?\d+)|([⁻]?[⁰¹²³⁴⁵⁶⁷⁸⁹]+))(?: (?=\p{L})|(?!\d))/gu,
+    read: ([all, digits, typed, raised = '']) => {
+      const number = `${digits}e${typed ?? lowered(raised)}`;
+      return {
+        code: 'sign-meant',
+        parts: [all.trim(), number],
+        fix: all.endsWith(' ') ? `${number} ` : number,
+      };
+    },
+  },
+  {
+    pattern: /([\d.:]*\d(?: ?[\p{L}°µΩ%]+)?)[–—](\d[^\s)]*(?: (?!--)[\p{L}°µΩ%/·²³]+)?)/gu,
+    read: ([all, low, high]) => ({
+      code: 'range-word',
+      parts: [/[–—]/u.exec(all)?.[0] ?? '–', `${low}..${high}, or - for minus`],
+    }),
+  },
+  {
+    pattern: /\bif ?\([^()]*,[^()]*/giu,
+    read: () => ({ code: 'sign-meant', parts: ['if(…, …, …)', 'if … then … else …'] }),
+  },
+  {
+    pattern:
+      /\b(sqrt|abs|exp|ln|log10|sin|cos|tan|arcsin|arccos|arctan) (\d+(?:\.\d+)?(?: ?(?:°|deg\b|rad\b))?)/gu,
+    read: ([all, name = '', amount = '']) => {
+      const call = `${name}(${amount})`;
+      return {
+        code: 'call-missing',
+        parts: [name, call],
+        fix: call,
+        into: all.length - amount.length,
+      };
+    },
+  },
   {
     pattern: /\b(\d{1,2})\.(\d{1,2})\.(\d{4})\b/gu,
     read: ([all, day, month, year]) =>
@@ -158,6 +256,8 @@ const SLIPS: readonly Slip[] = [
   { pattern: /!(?!=)/gu, read: meant('sign-meant', 'not ') },
   { pattern: /(?<=\s)(?:#|\/\/|\/\*)/gu, read: meant('note-mark', '--') },
   { pattern: /(?<=[\d\s])[xX](?=\s+[\p{L}\d(])/gu, read: meant('times-letter', ' × ') },
+  { pattern: /(?<=\d)[xX](?=\d)/gu, read: meant('times-letter', ' × ') },
+  { pattern: /(?<=[\d\p{L})%²³] ): (?=[\d(])/gu, read: meant('sign-meant', '/ ') },
   { pattern: /(?<=%\s*)\bof\b/gu, read: meant('share-of', '×') },
   {
     pattern: /(\d+)\.(?=\s|$)/gu,
@@ -179,7 +279,7 @@ const SLIPS: readonly Slip[] = [
     read: ([all, amount = '']) => ({ code: 'number-dot', parts: [all, amount], fix: amount }),
   },
   {
-    pattern: /(?<=\d ?)(?:deg(?:rees?)?|°|º) ([CF])\b/giu,
+    pattern: /(?<=\d ?)(?:deg(?:rees?)?|°|º) ?([CF])\b/giu,
     read: ([all, scale = '']) => {
       const unit = `°${scale.toUpperCase()}`;
       return { code: 'unit-hint', parts: [all, `Write ${unit}.`], fix: unit };
@@ -221,12 +321,16 @@ export function slipAt(
   return firstOf(SLIPS, text, context, offset, (start, end) => start <= to && end >= from);
 }
 
-/** A date with strokes, which is read as a division. */
+/** A date with strokes, which is read as a division, and a tolerance that is read as a sum. */
 export function strokedDate(
   text: string,
   context: UnitContext,
   offset: number,
 ): Diagnostic | undefined {
+  if (text.includes('+-')) {
+    const signs = firstOf([TWO_SIGNS], text, context, offset, () => true);
+    if (signs) return signs;
+  }
   return text.includes('/') ? firstOf(STROKES, text, context, offset, () => true) : undefined;
 }
 

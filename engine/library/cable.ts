@@ -163,7 +163,7 @@ export const cableFunctions: readonly LibraryFunction[] = [
       }),
       words('sizes', SIZES, 'whose sizes', { default: 'mm²' }),
     ],
-    result: quantityResult(area, 'mm²'),
+    result: { kind: 'quantity', dimension: area, stance: 'plain', unit: 'mm²', unitFrom: 'sizes' },
     apply: (args, out, context) => {
       const sizes = wordOf(context, args[1], SIZES);
       const least = args[0] ?? Number.NaN;

@@ -94,6 +94,16 @@ export const chanceFunctions: readonly LibraryFunction[] = [
         range: [1, 30],
         rangeText: '1 to 30',
       }),
+      number('dry day', 'clear index of every dry day; drawn from its shares when left out', {
+        optional: true,
+        range: [0, 1.1],
+        rangeText: '0 % to 110 %',
+      }),
+      number('wet day', 'clear index of every wet day; drawn from its shares when left out', {
+        optional: true,
+        range: [0, 1.1],
+        rangeText: '0 % to 110 %',
+      }),
     ],
     result: formResult('clear index on the timeline, constant over a civil day'),
     meaning:

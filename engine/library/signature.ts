@@ -58,6 +58,8 @@ export type Result =
       readonly dimension: Dimension;
       readonly stance: Stance /** Preferred unit to show. */;
       readonly unit?: string;
+      /** The argument whose written word is the unit to show instead. */
+      readonly unitFrom?: string;
     }
   | { readonly kind: 'truth' | 'time of day' | 'text' | 'window' }
   | { readonly kind: 'record'; readonly sort: string; readonly fields: readonly ResultField[] }

@@ -190,6 +190,7 @@ function readCell(source: Source): Item {
       const whole = { start: first.start, end: first.start + line.length };
       return unread(source, equalsMissing(whole, ...apart, fix));
     }
+    if (/\S\s*\|/u.test(line)) return unread(source, rowAlone(place));
     return unread(source, message('line-unread', place, [], [fix]));
   }
   const nameSpan = trimmed(text, first.start, equals);
@@ -254,6 +255,7 @@ function nameMessage(text: string, place: Span): Diagnostic | undefined {
   const words = wordsOf(name);
   const first = words[0] ?? '';
   if (LINE_WORDS.has(first.toLowerCase())) return message('line-word', place, [first]);
+  if (/\S\s*\|/u.test(name)) return rowAlone(place);
   if (TAKEN_WORDS.has(nameKey(name))) return message('name-taken', place, [name]);
   if (isPhrase(name)) return undefined;
   const joining = words.find((word) => JOINING_WORDS.has(word.toLowerCase()));
@@ -263,6 +265,12 @@ function nameMessage(text: string, place: Span): Diagnostic | undefined {
     return message('name-joining', place, [joining, `"${meant}"`], [fix]);
   }
   return message('name-wrong', place, [name, whyWrong(name, words, joining)]);
+}
+
+/** A row of a table that is not indented. */
+function rowAlone(place: Span): Diagnostic {
+  const start = { start: place.start, end: place.start };
+  return message('line-row', place, [], [{ label: 'Indent it', span: start, text: '  ' }]);
 }
 
 function unread(source: Source, diagnostic: Diagnostic): Item {

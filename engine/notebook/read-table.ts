@@ -27,6 +27,7 @@ export function readTable(
     return { columns: [], rows: [] };
   }
   const columns = readColumns(text, header, first.start, diagnostics);
+  if (columns.length === 0) return { columns, rows: [] };
   const rows = below
     .slice(1)
     .map((line) => readRow(text, line, first.start, columns.length, diagnostics));
@@ -45,7 +46,14 @@ function readColumns(
 ): readonly TableColumn[] {
   const mark = noteMark(text, line.start, line.end);
   const end = mark < 0 ? line.end : mark;
-  return cellsBetweenBars(text, line.start, end).map((cell): TableColumn => {
+  const cells = cellsBetweenBars(text, line.start, end);
+  const [opening] = cells;
+  if (cells.length > 2 && opening && text.slice(opening.start, opening.end).trim() === '') {
+    const place = { start: opening.end, end: opening.end + 1 };
+    diagnostics.push(message('bars-outside', place, []));
+    return [];
+  }
+  return cells.map((cell): TableColumn => {
     const equals = findOutsideText(text, cell.start, cell.end, (at) => text.charAt(at) === '=');
     const place = trimmed(text, cell.start, equals < 0 ? cell.end : equals);
     const name = pieceAt(text, place, base);

@@ -1,7 +1,8 @@
 // Steps that read a series at a place: a moment, a day, a row of a table, between two rows.
 
 import type { Expr } from '../check/typed.ts';
-import { formatDate, formatMoment } from '../dimension/quantity.ts';
+import { formatDate, formatMoment, formatNumber, formatQuantity } from '../dimension/quantity.ts';
+import { preferredUnit } from '../dimension/unit.ts';
 import { lengthOf } from './kernels.ts';
 import type { AxisValue, Memory, Operand } from './memory.ts';
 import type { Step } from './program.ts';
@@ -53,6 +54,13 @@ export function lookupStep(
     (axis.kind === 'rows' &&
       axis.coordinate.kind === 'quantity' &&
       axis.coordinate.stance === 'moment');
+  const { coordinate } = axis;
+  const shown = (place: number): string => {
+    if (coordinate.kind !== 'quantity') return formatNumber(place);
+    const { dimension, stance, unit } = coordinate;
+    const options = { point: stance !== 'plain', size: Math.abs(place) };
+    return formatQuantity(place, unit ?? preferredUnit(dimension, [], options));
+  };
   // Place found: index and the share of the way to the next.
   let index = 0;
   let share = 0;
@@ -139,7 +147,7 @@ export function lookupStep(
     if (x < (places[0] as number) - tiny || x > (places[n - 1] as number) + tiny) {
       m.say(
         'outside-rows',
-        `The value lies outside the rows of ${axis.name.replace(/^the rows of /, '')}; between two rows a straight line is taken, beyond the ends nothing is known.`,
+        `${shown(x)} lies outside the rows of ${axis.name.replace(/^the rows of /, '')}, which run from ${shown(places[0] as number)} to ${shown(places[n - 1] as number)}; beyond the ends nothing is known. Add a row, or ask for a value between.`,
       );
       return false;
     }

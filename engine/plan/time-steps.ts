@@ -294,6 +294,13 @@ const INDEX = [0.95, 0.65, 0.25] as const;
 const meanIndex = (shares: readonly number[]): number =>
   shares.reduce((sum, share, i) => sum + share * (INDEX[i] as number), 0);
 
+/** The clear index that is given, or the mean of the classes. */
+const meanOf = (given: number, shares: readonly number[]): number =>
+  given >= 0 ? given : meanIndex(shares);
+
+/** A clear index, or −1 for one that is left out. */
+const isIndex = (x: number): boolean => x === -1 || (x >= 0 && x <= 1.1);
+
 /** Clear index day by day from a wet/dry chain; the plain run uses the long-run mean. */
 export function drawnSkyStep(
   axis: number,
@@ -307,11 +314,15 @@ export function drawnSkyStep(
       const t = m.axes[axis] as AxisValue;
       const row = m.own(~out, t.length);
       const [wetDays, spell] = [m.at(args[0] as Operand, 0), m.at(args[1] as Operand, 0)];
+      // Below zero: drawn from its shares.
+      const [ofDry, ofWet] = [m.at(args[2] as Operand, 0), m.at(args[3] as Operand, 0)];
       const chain = wetChain(wetDays, spell);
       if (!(wetDays >= 0 && wetDays <= 30))
         m.say('out-of-range', 'drawn sky(…) takes wet days from 0 to 30, in a month.');
       else if (!(spell >= 1))
         m.say('out-of-range', 'drawn sky(…) takes wet spell as 1 day or more.');
+      else if (!isIndex(ofDry) || !isIndex(ofWet))
+        m.say('out-of-range', 'drawn sky(…) takes a clear index from 0 % to 110 %.');
       else if (chain.afterDry > 1)
         m.say(
           'out-of-range',
@@ -323,7 +334,8 @@ export function drawnSkyStep(
       }
       if (m.trial < 0) {
         const wet = wetShare(chain);
-        row.fill(wet * meanIndex(WET) + (1 - wet) * meanIndex(DRY));
+        const [rain, dry] = [meanOf(ofWet, WET), meanOf(ofDry, DRY)];
+        row.fill(wet * rain + (1 - wet) * dry);
         return;
       }
       const first = Math.floor(t.start / DAY);
@@ -336,9 +348,10 @@ export function drawnSkyStep(
           day++;
           const u = uniform(seed, m.trial, name, 2 * day);
           wet = day === 0 ? drawFirstWet(chain, u) : drawNextWet(chain, wet, u);
-          index = INDEX[
-            Math.max(0, drawClass(wet ? WET : DRY, uniform(seed, m.trial, name, 2 * day + 1)))
-          ] as number;
+          const given = wet ? ofWet : ofDry;
+          const drawn = uniform(seed, m.trial, name, 2 * day + 1);
+          index =
+            given >= 0 ? given : (INDEX[Math.max(0, drawClass(wet ? WET : DRY, drawn))] as number);
         }
         row[i] = index;
       }

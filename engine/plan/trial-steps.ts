@@ -53,7 +53,12 @@ export function percentileStep(k: Compiling, value: Expr, share: Expr, out: Oper
     run(m: Memory): void {
       const wanted = m.at(s as Operand, 0);
       if (!(wanted >= 0 && wanted <= 1)) {
-        fail(m, [out], 'out-of-range', 'percentile(…) takes a share from 0 % to 100 %.');
+        fail(
+          m,
+          [out],
+          'out-of-range',
+          'percentile(…) takes a share from 0 % to 100 %. Write 10 % for ten in a hundred.',
+        );
         return;
       }
       const found = sampleOf(sites, member, m);

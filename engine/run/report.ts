@@ -1,6 +1,7 @@
 // A whole notebook as plain data for the command line: every cell's value and unit, the checks, the
 // messages. Numbers are in the unit shown.
 
+import type { TableScope } from '../check/scope.ts';
 import type { Type } from '../check/type.ts';
 import { componentCount } from '../check/type.ts';
 import { dayOfMoment, secondsOfDay } from '../dimension/calendar.ts';
@@ -63,9 +64,23 @@ export function reportOf(
   const { scope } = evaluation.checked;
   // No prototype: a cell may be called anything.
   const cells = Object.create(null) as Record<string, ReportCell>;
-  for (const node of evaluation.program.nodes)
-    if (node.kind === 'cell') cells[node.name] = reportCell(evaluation, node.id, column, full);
-  for (const table of scope.tables.values()) {
+  const lines: readonly {
+    readonly item: number;
+    readonly node?: number;
+    readonly table?: TableScope;
+  }[] = [
+    ...evaluation.program.nodes.flatMap(({ kind, id, item }) =>
+      kind === 'cell' ? [{ item, node: id }] : [],
+    ),
+    ...[...scope.tables.values()].map((table) => ({ item: table.item, table })),
+  ];
+  // In the order of the file.
+  for (const { node: id, table } of lines.toSorted((a, b) => a.item - b.item)) {
+    if (id !== undefined) {
+      const name = evaluation.program.nodes[id]?.name ?? '';
+      cells[name] = reportCell(evaluation, id, column, full);
+    }
+    if (!table) continue;
     const fields = Object.create(null) as Record<string, ReportValue>;
     const faults: string[] = [];
     for (const id of table.columns) {
@@ -82,7 +97,7 @@ export function reportOf(
       kind: 'table',
       value: fields,
       unit: '',
-      text: `${table.rowCount} rows`,
+      text: table.rowCount === 1 ? '1 row' : `${table.rowCount} rows`,
       ...(faults[0] === undefined ? {} : { error: faults[0] }),
     };
   }

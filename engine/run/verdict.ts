@@ -213,8 +213,10 @@ function words(evaluation: Evaluation, m: Margin): Omit<ShownCheck, 'state'> {
   const isMoment = type.stance === 'moment';
   const marginText = isMoment ? '' : differenceText(m.margin, unit);
   const where = m.where === '' ? '' : `, ${m.where}`;
+  // A side that is itself an amount is its own name.
+  const isAmount = name.replaceAll(' ', '\u00a0') === both.value;
   return {
-    text: `${name} ${both.value}${where}; ${limitName} ${both.limit}`,
+    text: `${isAmount ? '' : `${name} `}${both.value}${where}; ${limitName} ${both.limit}`,
     relative: m.relative,
     margin: isMoment ? m.margin : fromStored(m.margin, differenceUnit(unit)),
     marginText,

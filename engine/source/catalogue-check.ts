@@ -12,6 +12,12 @@ const NAMES = {
     'x = 3 h × V',
     'V',
   ),
+  'times-missing': entry(
+    'A number stands behind the name of a cell without an operator between.',
+    'Write the operator.',
+    'x = 3 W\na = x 2',
+    'x 2',
+  ),
   'truth-word': entry(
     'A word for a truth stands where a value is due.',
     'Write a comparison, or a text in quotes.',

@@ -17,9 +17,9 @@ export const FORMULA_MESSAGES = {
   ),
   'dash-long': entry(
     'A long dash stands where a formula goes on.',
-    'Write - for minus, or -- before a note.',
-    'a = 3—2',
-    '—',
+    'Write - for minus, .. for a span, or -- before a note.',
+    'x = 3\na = x – 2',
+    '–',
   ),
   'text-unclosed': entry('A text has no closing quote.', 'Put " at its end.', 'a = "open', '"open'),
   'number-huge': entry(
@@ -129,6 +129,12 @@ export const FORMULA_MESSAGES = {
     'Write the sign that the message names.',
     'x = 3\na = x\ncheck x => 2',
     '=>',
+  ),
+  'call-missing': entry(
+    'What a function works on stands behind it without parentheses.',
+    'Put it in parentheses.',
+    'a = sin 30°',
+    '30',
   ),
   'note-mark': entry(
     'A note begins with another sign than --.',

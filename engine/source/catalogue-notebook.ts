@@ -3,6 +3,18 @@
 import { entry } from './catalogue-entry.ts';
 
 export const NOTEBOOK_MESSAGES = {
+  'bars-outside': entry(
+    'The lines of a table begin with a |, which would be a column without a name.',
+    'Leave out the | at the beginning and the end of each line.',
+    't = table\n  | item | power |',
+    '| item',
+  ),
+  'line-row': entry(
+    'A row of a table does not begin with a space.',
+    'Begin it with two spaces, so that it belongs to the table above.',
+    't = table\n  item | power\nlamp | 5 W',
+    'lamp',
+  ),
   'header-missing': entry(
     'The first line does not say that this is a notebook.',
     'Write "dapple 1" on a line of its own at the top.',

@@ -9,7 +9,8 @@ const MESSAGES = {
   'character-unknown': (sign: string) => `"${sign}" has no meaning in a formula. Delete it.`,
   'character-invisible': (code: string) =>
     `An invisible character (${code}) stands here. Delete it.`,
-  'dash-long': () => 'A long dash has no meaning here. Write - for minus, or -- before a note.',
+  'dash-long': () =>
+    'A long dash has no meaning here. Write - for minus, .. for a span, or -- before a note.',
   'text-unclosed': () => 'This text has no closing quote. Put " at its end.',
   'number-huge': (number: string) =>
     `${number} is larger than any number that can be worked with. Write a smaller one, or another unit.`,
@@ -46,6 +47,8 @@ const MESSAGES = {
     `"${word}" does not make a span. Write two points between its ends: ${meant}.`,
   'sign-meant': (written: string, meant: string) =>
     `"${written}" has no meaning in a formula. Write ${meant}.`,
+  'call-missing': (name: string, meant: string) =>
+    `What ${name} works on stands in parentheses. Write ${meant}.`,
   'note-mark': (written: string, meant: string) =>
     `"${written}" does not begin a note. Write ${meant} before it.`,
   'times-letter': (letter: string, meant: string) =>
@@ -171,6 +174,10 @@ const MESSAGES = {
   'table-empty': () =>
     'The table has no columns. Write their names on the next line, indented, with | between.',
   'column-name': () => 'A column has no name. Write one between the two |.',
+  'bars-outside': () =>
+    'A | stands only between two columns. Leave out the one at the beginning and the end of each line.',
+  'line-row': () =>
+    'A row of a table begins with a space: that is how it belongs to the line above. Begin it with two.',
   'row-long': (columns: string) =>
     `This row has more entries than the table has columns (${columns}). Delete the rest, or add a column.`,
 } as const satisfies Readonly<Record<string, (...parts: string[]) => string>>;
