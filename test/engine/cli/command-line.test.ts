@@ -260,3 +260,19 @@ describe('wrong use ends with 2 and says what is wrong', () => {
     expect(err).toContain(text);
   });
 });
+
+test('how the blanks stand is said below the cells, and never the solution', {
+  timeout: SLOW,
+}, () => {
+  const path = file(
+    'blanks.dapple',
+    'dapple 1\n\nlamp = 5 W\nright = 0.4 A\nwrong = 0.8 A\nopen = ? A\n' +
+      'answer right = lamp / 12.5 V\nanswer wrong = lamp / 12.5 V -- power over voltage\nanswer open = lamp / 12.5 V\n',
+  );
+  const { exit, out } = evaluate([path]);
+  expect(exit).toBe(0);
+  // 5 W at 12.5 V is 0.4 A; 0.8 A is twice that.
+  expect(out.replaceAll('\u00a0', ' ')).toContain(
+    'Answers\n✓ right: Right.\n✗ wrong: Off by 0.4 A (100 %); yours is 2 times too large. Hint: power over voltage.\n? open: to be filled in\n',
+  );
+});
