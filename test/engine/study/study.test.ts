@@ -34,7 +34,8 @@ describe('trials', () => {
     session.adoptStudies(work.result());
     const row = session.snapshot().rows.find(({ kind }) => kind === 'chart');
     const { state, text } = session.chart(row?.item ?? -1);
-    expect([state, text]).toEqual(['error', 'Bands need a series along a timeline.']);
+    expect(state).toBe('error');
+    expect(text).toContain('"spare" is one amount. Draw it as spread');
   });
 
   test('a uniform given has the quantiles of the uniform distribution within three standard errors', () => {
