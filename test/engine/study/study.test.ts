@@ -34,7 +34,10 @@ describe('trials', () => {
     session.adoptStudies(work.result());
     const row = session.snapshot().rows.find(({ kind }) => kind === 'chart');
     const { state, text } = session.chart(row?.item ?? -1);
-    expect([state, text]).toEqual(['error', 'Bands need a series along a timeline.']);
+    expect([state, text]).toEqual([
+      'error',
+      '"spare" is one amount. Draw it as spread or as influence, or against a given: against … = ….',
+    ]);
   });
 
   test('a uniform given has the quantiles of the uniform distribution within three standard errors', () => {
