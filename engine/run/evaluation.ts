@@ -22,11 +22,11 @@ import {
 import { patchNode } from '../plan/patch.ts';
 import type { Program } from '../plan/program.ts';
 import type { ConeAction, Replacement } from '../plan/sites.ts';
-import { lateNodes, lateSources } from './late.ts';
+import { type LateAction, lateSources, type Parted, partActions } from './late.ts';
 import type { StudyResults } from './study-results.ts';
 
 /** A column of values: the plan, or a scenario on it. */
-export interface Column {
+export interface Column extends Parted {
   readonly name: string;
   readonly scenario: CheckedScenario | undefined;
   readonly memory: Memory;
@@ -34,15 +34,13 @@ export interface Column {
   readonly overridden: ReadonlySet<string>;
   readonly actions: readonly ConeAction[];
   readonly cone: ReadonlySet<number>;
-  /** Nodes that a scenario puts off: what it works late, and what it puts in late. */
-  readonly late: ReadonlySet<number>;
 }
 
 /** Work put off: a unit of a column, what a scenario puts in late, or what it has from the plan. */
 interface PutOff {
   readonly column: number;
   readonly unit: number;
-  readonly put?: ConeAction;
+  readonly late?: LateAction;
 }
 
 const TAKE_OVER = -1;
@@ -80,6 +78,8 @@ export class Evaluation {
       overridden: new Set(),
       actions: [],
       cone: new Set(),
+      quick: [],
+      later: [],
       late: new Set(),
     };
     this.columns = [plan, ...checked.scenarios.map((scenario) => this.#column(scenario, program))];
@@ -111,7 +111,10 @@ export class Evaluation {
   }
 
   /** What a scenario reaches, and how it is worked. */
-  #reachOf(scenario: CheckedScenario, program: Program): Pick<Column, 'actions' | 'cone' | 'late'> {
+  #reachOf(
+    scenario: CheckedScenario,
+    program: Program,
+  ): Pick<Column, 'actions' | 'cone' | keyof Parted> {
     const targets = scenario.overrides.map(({ override }) => ({
       node: override.node,
       row: override.row,
@@ -119,7 +122,7 @@ export class Evaluation {
     const all = program.nodes.map((node) => node.id);
     const cone = coneNodes(program, targets, all, []);
     const actions = orderCone(program, cone, targets);
-    return { actions, cone, late: lateNodes(program, scenario, actions) };
+    return { actions, cone, ...partActions(program, scenario, actions) };
   }
 
   /** Whether a node has its value in a column only once what was put off is done. */
@@ -232,25 +235,12 @@ export class Evaluation {
     return nodes.some((id) => this.program.slow[id] === 1);
   }
 
-  #isLate(action: ConeAction, column: Column): boolean {
-    return this.#nodesOf(action, column).some((id) => column.late.has(id));
-  }
-
-  /** What an action of a scenario gives a value; what is put in place of a member of a circle stands. */
-  #nodesOf(action: ConeAction, { overridden }: Column): readonly number[] {
-    if (action.kind !== 'unit') return action.kind === 'circle' ? [] : [action.node];
-    const { nodes = [] } = this.program.units[action.unit] ?? {};
-    return nodes.filter((id) => !overridden.has(`${id}`));
-  }
-
   #runScenario(index: number, slow: boolean): void {
     const column = this.columns[index] as Column;
     column.memory.follow(this.plan);
     column.memory.instead = this.#instead(column);
-    const quick = slow
-      ? column.actions
-      : column.actions.filter((action) => !this.#isLate(action, column));
-    this.compiled.machine.runActions(quick, this.#replacements(column), column.memory);
+    const actions = slow ? column.actions : column.quick;
+    this.compiled.machine.runActions(actions, this.#replacements(column), column.memory);
     if (!slow) this.#putOff(index, () => true);
   }
 
@@ -315,17 +305,16 @@ export class Evaluation {
     const column = this.columns[index] as Column;
     this.#queue.push({ column: index, unit: TAKE_OVER });
     let some = false;
-    for (const action of column.actions) {
-      if (!this.#isLate(action, column)) continue;
-      const nodes = this.#nodesOf(action, column);
+    for (const late of column.later) {
+      const { action, nodes } = late;
       const waits = nodes.some((id) => column.memory.faults[id]?.kind === 'pending');
       if (!waits && !isReached(action)) continue;
       for (const id of nodes) column.memory.faults[id] = { kind: 'pending' };
-      this.#queue.push(
-        action.kind === 'unit'
-          ? { column: index, unit: action.unit }
-          : { column: index, unit: PUT_IN, put: action },
-      );
+      this.#queue.push({
+        column: index,
+        unit: action.kind === 'unit' ? action.unit : PUT_IN,
+        late,
+      });
       some = true;
     }
     // Nothing to take over from the plan, and nothing of its own.
@@ -403,8 +392,7 @@ export class Evaluation {
       const column = this.columns[next.column] as Column;
       const unit = program.units[next.unit];
       if (next.unit === TAKE_OVER) this.#takeOver(column, (id) => column.overridden.has(`${id}`));
-      else if (column.scenario)
-        this.#workLate(next.put ?? { kind: 'unit', unit: next.unit }, column);
+      else if (next.late) this.#workLate(next.late, column);
       else if (unit) {
         for (const id of unit.nodes) column.memory.faults[id] = undefined;
         machine.runUnit(unit, column.memory);
@@ -413,8 +401,8 @@ export class Evaluation {
     }
   }
 
-  #workLate(action: ConeAction, column: Column): void {
-    for (const id of this.#nodesOf(action, column)) column.memory.faults[id] = undefined;
+  #workLate({ action, nodes }: LateAction, column: Column): void {
+    for (const id of nodes) column.memory.faults[id] = undefined;
     this.compiled.machine.runActions([action], this.#replacements(column), column.memory);
   }
 
