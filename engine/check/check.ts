@@ -18,7 +18,7 @@ import { fitOverride } from './check-with.ts';
 import { type AssumedType, Checker, type Place } from './checker.ts';
 import { settlePostponed } from './look-back.ts';
 import { Rejected } from './rejected.ts';
-import { buildScope, type GraphNode, type Scope, type TreeCache } from './scope.ts';
+import { buildScope, type GraphNode, type Scope, shareEmpty, type TreeCache } from './scope.ts';
 import type { Axis } from './type.ts';
 import type { Expr, TypedOverride } from './typed.ts';
 
@@ -107,6 +107,8 @@ function checkOnce(
     node,
     spread: answerSpread(c, c.node(node)),
   }));
+  const lines = lineProblems(c);
+  shareEmpty(scope.nodes);
   return {
     scope,
     nodes: scope.nodes,
@@ -114,7 +116,7 @@ function checkOnce(
     charts,
     checks,
     answers,
-    lines: lineProblems(c),
+    lines,
     texts: textTable(scope),
     axisCount: scope.nextAxis,
     checker: c,

@@ -128,6 +128,8 @@ export function compile(checked: Checked): Compiled {
       };
   });
   for (const site of sites.sites) site.body = e.place(site.instructions);
+  // What keeps a function of this one keeps its lists as well.
+  pendingCode.length = 0;
 
   e.codeEnd = e.code.length;
   const code = Int32Array.from(e.code);

@@ -66,7 +66,8 @@ function addRange(
     const op = code[pc] as number;
     if (op === opNumber.step) {
       const cost = stepCosts[code[pc + 2] as number];
-      if (cost) add(found, [...along, ...cost.axes], cost.nanoseconds);
+      // In a circle a step works one place at a time, whatever its expression runs along.
+      if (cost) add(found, along.length > 0 ? along : cost.axes, cost.nanoseconds);
       continue;
     }
     const isRow = (code[pc + 1] as number) < 0;

@@ -69,9 +69,9 @@ export class Machine implements SiteRunner {
   readonly #circles = new Map<NonNullable<Unit['loop']>, Circle>();
   readonly #sites: RunSites;
   readonly #inspector: Inspector;
-  /** What units take, and the bodies of sites by where they stand; made when first asked for. */
+  /** What units take, and the bodies of sites; made when first asked for. */
   #costs: (Cost | undefined)[] = [];
-  #bodies: (Cost | undefined)[] = [];
+  #bodies = new Map<Site, Cost>();
   /** What the outermost run at work has cost so far. */
   #spent = 0;
   /** Replacements waiting in a child, by memory. */
@@ -209,7 +209,7 @@ export class Machine implements SiteRunner {
     this.#order = undefined;
     this.#beneathSites = undefined;
     this.#costs = [];
-    this.#bodies = [];
+    this.#bodies.clear();
     // Kept trials are known by the numbers that went in; what was done with those is another thing now.
     for (const pool of this.#sites.pools.values()) pool.kept = undefined;
   }
@@ -575,8 +575,12 @@ export class Machine implements SiteRunner {
    * it as are still to come.
    */
   #affords(site: Site, cone: Site['cone'], child: Memory, toCome: number): boolean {
-    this.#bodies[site.body.from] ??= costOfCode(this.program, site.body);
-    const cost = this.costOf(cone, child) + passesOf(this.#bodies[site.body.from] as Cost, child);
+    let body = this.#bodies.get(site);
+    if (!body) {
+      body = costOfCode(this.program, site.body);
+      this.#bodies.set(site, body);
+    }
+    const cost = this.costOf(cone, child) + passesOf(body, child);
     this.#spent += cost;
     // What shares its trials may cost as much again, as the cells would one by one.
     const most = (site.also.size > 0 ? 2 : 1) * MOST_WORK;

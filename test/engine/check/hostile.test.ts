@@ -192,11 +192,7 @@ late = 0..5..10 min
 up = time while(sun position(clock + late).elevation > 0°)`;
   const AT_PLACE = 'place: 42.6 °N, 121.6 °W, 1450 m, UTC-7';
 
-  test.each([
-    'odds = chance(up > 12 h)',
-    'swept = up with late = steps(0 min, 100 min, by: 1 s)',
-    'least = solve(late, so that: up ≥ 4000 h, over: 0 min..100 min)',
-  ])(
+  test.each(['odds = chance(up > 12 h)', 'swept = up with late = steps(0 min, 100 min, by: 1 s)'])(
     'a year of minutes under the sun again and again is a message: %s',
     { timeout: SOON },
     (formula) => {
