@@ -114,20 +114,16 @@ export function verdictBand(
   const state = stateOf(plan);
   const lesson = progressOf(snapshot.rows);
   const onlyLesson = plan.state === 'none' ? lesson : undefined;
-  return html`<section class="verdict" aria-label="Verdict" tabindex="-1">
-    <div class="say">
-      <span class="st ${stateClass(state)}">${stateShape(state, 'big')}</span>
-      <div class="words">
-        <h2 class=${plan.state === 'waits' ? 'waits' : ''}>${onlyLesson ? progressWords(onlyLesson) : plan.headline}</h2>
-        <div class="tells">
-        <p class="tightest">${
-          onlyLesson
-            ? lessonTells(desk, onlyLesson)
-            : plan.state === 'none'
-              ? html`Add a check, such as <em>lowest charge ≥ 20 %</em>, and the verdict stands here.`
-              : plan.tightest
-        }</p>
-        <p class="more">
+  const words = html`<p class="tightest">${
+    onlyLesson
+      ? lessonTells(desk, onlyLesson)
+      : plan.state === 'none'
+        ? html`Add a check, such as <em>lowest charge ≥ 20 %</em>, and the verdict stands here.`
+        : plan.tightest
+  }</p>`;
+  // On a narrow page both run in one line of text: what stays the same goes first, so that the words
+  // that come with trials push no link from under a finger.
+  const links = html`<p class="more">
           ${
             plan.total > 0
               ? html`<button class="link" @click=${openChecks}>${plan.holding} of ${plan.total} checks hold</button>`
@@ -147,7 +143,14 @@ export function verdictBand(
               ? html`<button class="link" @click=${addScenario}>Add a scenario</button>`
               : nothing
           }
-        </p></div>
+        </p>`;
+  return html`<section class="verdict" aria-label="Verdict" tabindex="-1">
+    <div class="say">
+      <span class="st ${stateClass(state)}">${stateShape(state, 'big')}</span>
+      <div class="words">
+        <h2 class=${plan.state === 'waits' ? 'waits' : ''}>${onlyLesson ? progressWords(onlyLesson) : plan.headline}</h2>
+        <div class="tells">
+        ${narrow ? [links, words] : [words, links]}</div>
         ${chance ? chanceLine(desk, plan.trials, snapshot.trials) : nothing}
       </div>
     </div>
