@@ -77,7 +77,7 @@ export async function watch(context: BrowserContext, origin: string): Promise<Wi
 export interface VisitOptions extends BrowserContextOptions {
   /**
    * The page keeps itself for use without a network. For tests about just that: to fetch and keep the
-   * whole page once more takes each visit as long as all the rest.
+   * whole page takes a visit a quarter longer.
    */
   readonly keepsItself?: boolean;
 }
