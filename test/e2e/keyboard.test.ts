@@ -4,7 +4,7 @@
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { test } from './harness.ts';
-import { openStarter, openTrip, rowOf } from './sheet.ts';
+import { openStarter, openTrip, rowOf, shownValue } from './sheet.ts';
 
 /** Where the focus is: the region, or the element's own words. */
 function focusAt(page: Page): Promise<string> {
@@ -37,6 +37,33 @@ test('the link past the bar leads into an empty page too', async ({ visit, addre
   await page.getByRole('link', { name: 'To the sheet' }).focus();
   await page.keyboard.press('Enter');
   expect(await focusAt(page)).toBe('sheet');
+});
+
+test('a key for the link is the link’s while the editor is still on its way', async ({
+  visit,
+  address,
+}) => {
+  const { page } = visit;
+  let letThrough = (): void => {};
+  const held = new Promise<void>((done) => {
+    letThrough = done;
+  });
+  await page.route(/\/assets\/formula-editor-[\w-]+\.js$/u, async (route) => {
+    await held;
+    await route.continue();
+  });
+  await page.goto(address);
+  await page.getByRole('button', { name: 'Begin with an empty page' }).click();
+  await page.getByRole('link', { name: 'To the sheet' }).focus();
+  await page.keyboard.press('Enter');
+  expect(await focusAt(page)).toBe('sheet');
+  await page.keyboard.type('reach = 4');
+  letThrough();
+  const editor = page.getByRole('textbox', { name: /new row/i });
+  await expect.poll(() => editor.textContent()).toBe('reach = 4');
+  await page.keyboard.type(' m');
+  await page.keyboard.press('Enter');
+  await expect.poll(() => shownValue(page, 'reach')).toBe('4 m');
 });
 
 test('F6 goes round verdict, sheet and bench', async ({ visit, address }) => {

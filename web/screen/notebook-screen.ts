@@ -38,6 +38,14 @@ import { thumbTools } from './thumb-tools.ts';
 /** The editor's code is fetched when the page has come to rest, ms. */
 const EDITOR_AHEAD = 1200;
 
+/** A key for the field it is pressed in, or one that presses a link or a button of the page. */
+function meantElsewhere({ target, key }: KeyboardEvent): boolean {
+  if (!(target instanceof HTMLElement)) return false;
+  if (target.closest('input, textarea, select, dialog')) return true;
+  const presses = key === 'Enter' || key === ' ';
+  return presses && target.closest('a, button, summary') !== null && !target.closest('#sheet');
+}
+
 export class NotebookScreen {
   readonly desk: Desk;
   readonly tools: PageTools;
@@ -213,7 +221,7 @@ export class NotebookScreen {
   #typedAhead(event: KeyboardEvent): boolean {
     const { desk } = this;
     const editing = desk.editing;
-    if (!editing || this.#editorFor === editing) return false;
+    if (!editing || this.#editorFor === editing || meantElsewhere(event)) return false;
     if (event.key === 'Enter') {
       this.#hand.settle();
       desk.keep(editing.text);
@@ -389,7 +397,7 @@ export class NotebookScreen {
         (text) => this.#editor?.insert(text),
         () => desk.edit({ kind: 'new', item: -1 }, ''),
       );
-      return html`<div id="sheet">${fresh}</div>`;
+      return html`<div id="sheet" tabindex="-1">${fresh}</div>`;
     }
     return html`<div class="sheet" id="sheet" role="grid" aria-label="Cells" aria-rowcount=${total}
       @keydown=${(event: KeyboardEvent): void => this.#hand.key(event)}
@@ -428,7 +436,11 @@ export class NotebookScreen {
       <a class="skip" href="#sheet" @click=${(event: Event): void => {
         event.preventDefault();
         const first = '.sheet [tabindex="0"], #sheet button, #sheet .cm-content';
-        tools.root.querySelector<HTMLElement>(first)?.focus();
+        const { root } = tools;
+        // A line whose editor is still on its way has nothing yet that could be focused.
+        (
+          root.querySelector<HTMLElement>(first) ?? root.querySelector<HTMLElement>('#sheet')
+        )?.focus();
       }}>To the sheet</a>
       ${barView({
         desk,
