@@ -141,11 +141,11 @@ export default defineConfig({
           // that tests print are worth something when their file runs alone.
           maxWorkers: 2,
           // A browser on a busy machine now and then loses a race that is not the page's: such a test
-          // is tried once more, and the run names it. What fails twice fails.
-          retry: 1,
+          // is tried again, twice at most, and the run names it.
+          retry: 2,
           sequence: { groupOrder: 2 },
           // What a page takes its time for is waited for: no test fails on a time.
-          expect: { poll: { timeout: 20_000 } },
+          expect: { poll: { timeout: 45_000 } },
           testTimeout: 300_000,
           hookTimeout: 300_000,
         },

@@ -137,6 +137,8 @@ export class DappleApp extends LitElement {
     },
   });
   #screen: NotebookScreen | undefined;
+  /** The way that is being gone, to tell it from one gone since. */
+  #turn: symbol | undefined;
   /** The text of a notebook that could not be opened, so that it can still be saved. */
   #raw = '';
   /** Whether the page can no longer be drawn; what is shown then lies beside it. */
@@ -207,8 +209,21 @@ export class DappleApp extends LitElement {
 
   // ── which notebook ──────────────────────────────────────────────────────────────────────────
 
+  /** Until the next notebook is there the one that was left still stands, but takes nothing more. */
   async #route(): Promise<void> {
-    const path = addressed();
+    const turn = Symbol();
+    this.#turn = turn;
+    this.inert = addressed() !== '';
+    // A browser takes the focus out of what is inert only when it draws next.
+    if (this.inert && document.activeElement instanceof HTMLElement) document.activeElement.blur();
+    try {
+      await this.#goTo(addressed());
+    } finally {
+      if (this.#turn === turn) this.inert = false;
+    }
+  }
+
+  async #goTo(path: string): Promise<void> {
     this.#leave();
     if (path === '') {
       document.title = 'Dapple';

@@ -7,18 +7,22 @@ import type { TestProject } from 'vitest/node';
 import { builtFolder } from '../../web/host/build.mjs';
 import { projectRoot } from '../../web/host/prepare.mjs';
 import { createStaticServer, listen } from '../../web/host/static-server.mjs';
-import { findBrowser } from '../tools/find-browser.mjs';
+import { findBrowser, findLightBrowser } from '../tools/find-browser.mjs';
 
 declare module 'vitest' {
   interface ProvidedContext {
     /** Where the page is served, with a slash at its end. */
     readonly address: string;
+    /** A whole browser: one that keeps pages, installs them and has profiles. */
     readonly browserPath: string;
+    /** Where pages are only looked at: the light browser when there is one. */
+    readonly lightBrowserPath: string;
   }
 }
 
 export default async function setUp(project: TestProject): Promise<() => Promise<void>> {
   project.provide('browserPath', findBrowser());
+  project.provide('lightBrowserPath', findLightBrowser());
   const { VITEST: _, NODE_ENV: __, ...environment } = process.env;
   execFileSync(process.execPath, [resolve(projectRoot, 'web/host/build.mjs')], {
     env: environment,

@@ -74,6 +74,24 @@ export async function watch(context: BrowserContext, origin: string): Promise<Wi
   return { complaints, foreignRequests };
 }
 
+/** The longest that a part of the page is on its way when `LATE_PARTS` is set, ms. */
+const LATEST = 1500;
+
+/**
+ * A poor line: each part of the page comes late by a time of its own. For finding tests, and places of
+ * the page, that count on what is not sure to be there yet.
+ */
+async function holdPartsBack(context: BrowserContext): Promise<void> {
+  let asked = 0;
+  await context.route(/\/assets\//u, async (route) => {
+    asked++;
+    // The fraction of multiples of the golden ratio: spread evenly, the same in every run.
+    const late = ((asked * 0.618034) % 1) * LATEST;
+    await new Promise((done) => setTimeout(done, late));
+    await route.fallback().catch(() => {});
+  });
+}
+
 export interface VisitOptions extends BrowserContextOptions {
   /**
    * The page keeps itself for use without a network. For tests about just that: to fetch and keep the
@@ -102,19 +120,23 @@ export async function openVisit(
       ServiceWorkerContainer.prototype.register = () => Promise.reject(new Error('not now'));
     });
   }
+  if (process.env.LATE_PARTS) await holdPartsBack(context);
   const witness = await watch(context, new URL(address).origin);
   return { ...witness, context, page: await context.newPage() };
 }
+
+const base = plainTest
+  .extend('address', { scope: 'file' }, () => inject('address'))
+  .extend('browserPath', { scope: 'file' }, () => inject('browserPath'))
+  .extend('lightBrowserPath', { scope: 'file' }, () => inject('lightBrowserPath'));
 
 /**
  * vitest's `test` with a browser. `visit` is a fresh page in a clean profile; `browser` opens more of
  * them with `openVisit`; `address` is where the built page is served.
  */
-export const test = plainTest
-  .extend('address', { scope: 'file' }, () => inject('address'))
-  .extend('browserPath', { scope: 'file' }, () => inject('browserPath'))
-  .extend('browser', { scope: 'file' }, async ({ browserPath }, { onCleanup }) => {
-    const browser = await launchBrowser(browserPath);
+export const test = base
+  .extend('browser', { scope: 'file' }, async ({ lightBrowserPath }, { onCleanup }) => {
+    const browser = await launchBrowser(lightBrowserPath);
     onCleanup(() => browser.close());
     return browser;
   })
@@ -124,9 +146,18 @@ export const test = plainTest
     return visit;
   });
 
-/** The same with visits that keep the page for use without a network, as a reader's browser does. */
-export const keepingTest = test.extend('visit', async ({ browser }, { onCleanup }) => {
-  const visit = await openVisit(browser, { keepsItself: true });
-  onCleanup(() => visit.context.close());
-  return visit;
-});
+/**
+ * The same in a whole browser, with visits that keep the page for use without a network, as a
+ * reader's browser does.
+ */
+export const keepingTest = base
+  .extend('browser', { scope: 'file' }, async ({ browserPath }, { onCleanup }) => {
+    const browser = await launchBrowser(browserPath);
+    onCleanup(() => browser.close());
+    return browser;
+  })
+  .extend('visit', async ({ browser }, { onCleanup }) => {
+    const visit = await openVisit(browser, { keepsItself: true });
+    onCleanup(() => visit.context.close());
+    return visit;
+  });

@@ -4,7 +4,7 @@ import { readFileSync } from 'node:fs';
 import { expect } from 'vitest';
 import { test } from './harness.ts';
 import { dropFile } from './open-text.ts';
-import { openStarter, shownValue, strip } from './sheet.ts';
+import { openStarter, rowOf, shownValue, strip } from './sheet.ts';
 
 async function changeLength(page: import('playwright-core').Page): Promise<void> {
   await strip(page, 'panel voltage').click();
@@ -55,4 +55,37 @@ test('an edit made just before the page is torn down is not lost', async ({ visi
   const again = await context.newPage();
   await openStarter(again, address, 'cable');
   await expect.poll(() => shownValue(again, 'panel voltage')).toMatch(/^19 V/);
+});
+
+test('a notebook one has left takes nothing more while the next is on its way', async ({
+  visit,
+  address,
+}) => {
+  const { page } = visit;
+  let letThrough = (): void => {};
+  const held = new Promise<void>((done) => {
+    letThrough = done;
+  });
+  await page.route(/\/assets\/battery-[\w-]+\.js$/u, async (route) => {
+    await held;
+    await route.continue();
+  });
+  await openStarter(page, address, 'cable');
+  const before = await shownValue(page, 'cable length');
+  await rowOf(page, 'cable length').getByRole('rowheader').click();
+  const box = await rowOf(page, 'cable length').boundingBox();
+  const asked = page.waitForRequest(/\/assets\/battery-/u);
+  await page.evaluate(() => {
+    location.hash = '#/battery';
+  });
+  await asked;
+  await page.keyboard.press('+');
+  if (box) await page.mouse.dblclick(box.x + 10, box.y + 10);
+  await page.keyboard.type('7 m');
+  letThrough();
+  await expect.poll(() => page.title()).toMatch(/battery lasts/u);
+  await rowOf(page, 'loads').getByRole('rowheader').click();
+  await openStarter(page, address, 'cable');
+  expect(await shownValue(page, 'cable length')).toBe(before);
+  expect(visit.complaints).toEqual([]);
 });

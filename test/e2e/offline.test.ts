@@ -10,7 +10,7 @@ import { expect } from 'vitest';
 import { builtFolder } from '../../web/host/build.mjs';
 import { createStaticServer, listen } from '../../web/host/static-server.mjs';
 import { STARTERS } from '../../web/screen/starters.ts';
-import { openVisit, test as plainTest } from './harness.ts';
+import { keepingTest, openVisit } from './harness.ts';
 import { rowOf, shownValue, strip } from './sheet.ts';
 
 interface Site {
@@ -21,7 +21,7 @@ interface Site {
   readonly stop: () => Promise<void>;
 }
 
-const test = plainTest.extend('site', async ({ browserPath: _ }, { onCleanup }) => {
+const test = keepingTest.extend('site', async ({ browserPath: _ }, { onCleanup }) => {
   const folder = mkdtempSync(join(tmpdir(), 'dapple-'));
   cpSync(builtFolder, folder, { recursive: true });
   let server: Server = createStaticServer(folder);

@@ -20,6 +20,7 @@ test('a notebook is renamed in the list, and nothing else of it changes', async 
   await page.getByRole('link', { name: 'To the first page' }).first().click();
   await page.getByRole('button', { name: `Rename ${title}` }).click();
   const dialog = page.getByRole('dialog', { name: 'Rename the notebook' });
+  await dialog.waitFor();
   expect(await axeFindingsInEachLight(page, 'dialog[open]')).toEqual([]);
   await dialog.getByLabel('Title').fill('  Cable to   the clearing ');
   await dialog.getByRole('button', { name: 'Keep' }).click();

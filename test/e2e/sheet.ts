@@ -3,10 +3,14 @@
 
 import type { Locator, Page } from 'playwright-core';
 import { expect } from 'vitest';
+import { STARTERS } from '../../web/screen/starters.ts';
 
 /** Opens a starter notebook and waits until its values are shown. */
 export async function openStarter(page: Page, address: string, id: string): Promise<void> {
   await page.goto(`${address}#/${id}`);
+  const title = STARTERS.find((starter) => starter.id === id.replace('new/', ''))?.title;
+  // The notebook that was open before stands until this one is there.
+  await expect.poll(() => page.title()).toBe(`${title} · Dapple`);
   await page.getByRole('grid', { name: 'Cells' }).waitFor();
 }
 
