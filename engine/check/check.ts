@@ -36,7 +36,7 @@ export interface Checked {
   readonly scenarios: readonly CheckedScenario[];
   readonly charts: readonly CheckedChart[];
   readonly checks: readonly CheckedCheck[];
-  readonly answers: readonly CheckedAnswer[];
+  readonly answers: ReadonlyMap<string, CheckedAnswer>;
   /** Lines whose formulas are sound but that cannot do what they are for. */
   readonly lines: readonly LineProblem[];
   /** Text of a text's number. */
@@ -101,12 +101,14 @@ function checkOnce(
     ...check,
     parts: checkParts(c, c.node(check.node)),
   }));
-  const answers = [...scope.answers].map(([key, node]) => ({
-    key,
-    item: c.node(node).item,
-    node,
-    spread: answerSpread(c, c.node(node)),
-  }));
+  const answers = new Map<string, CheckedAnswer>();
+  for (const [key, node] of scope.answers)
+    answers.set(key, {
+      key,
+      item: c.node(node).item,
+      node,
+      spread: answerSpread(c, c.node(node)),
+    });
   const lines = lineProblems(c);
   shareEmpty(scope.nodes);
   return {

@@ -110,7 +110,9 @@ export class Machine implements SiteRunner {
       for (const on of p.needs.of[id] as readonly number[]) {
         if (m.faults[on] === undefined || unit.nodes.includes(on)) continue;
         const fault = m.faults[on] as Fault;
-        const own: Fault = fault.kind === 'pending' ? fault : { kind: 'waits', on };
+        // What waits for one that waits has its reason, so that no chain of them need be followed.
+        const waiting = fault.kind === 'pending' || fault.kind === 'waits';
+        const own: Fault = waiting ? fault : { kind: 'waits', on };
         for (const node of unit.nodes) m.faults[node] = own;
         m.faulty = true;
         return false;

@@ -149,7 +149,7 @@ class OpenNotebook implements Session {
   }
 
   snapshot(): Snapshot {
-    this.#snapshot ??= buildSnapshot(this.#evaluation, this.text, this.#shown);
+    this.#snapshot ??= buildSnapshot(this.#evaluation, () => this.text, this.#shown);
     return this.#snapshot;
   }
 
