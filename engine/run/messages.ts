@@ -6,6 +6,7 @@ import type { Notebook } from '../notebook/notebook.ts';
 import { lineAndColumn } from '../notebook/read-notebook.ts';
 import type { Diagnostic } from '../source/diagnostic.ts';
 import type { Span } from '../source/span.ts';
+import { cutTimeline } from './cut-timeline.ts';
 import type { Evaluation } from './evaluation.ts';
 import { outsideBounds } from './outside-bounds.ts';
 import type { Message } from './snapshot.ts';
@@ -70,6 +71,10 @@ export function messagesOf(evaluation: Evaluation, text: () => string): readonly
     });
   }
   for (const node of remarkable(evaluation)) {
+    evaluation.columns.forEach((_, index) => {
+      const cut = cutTimeline(evaluation, node, index);
+      if (cut) add(node.item, cut);
+    });
     if (!node.bounds) continue;
     const plan = outsideBounds(evaluation, node, 0);
     if (plan) add(node.item, plan);
@@ -90,8 +95,11 @@ function remarkable(evaluation: Evaluation): readonly GraphNode[] {
   const known = remarkableOf.get(evaluation);
   if (known) return known;
   const found = evaluation.checked.nodes.filter(
-    ({ problem, parseProblems, bounds }) =>
-      problem !== undefined || parseProblems.length > 0 || bounds !== undefined,
+    ({ problem, parseProblems, bounds, type }) =>
+      problem !== undefined ||
+      parseProblems.length > 0 ||
+      bounds !== undefined ||
+      (type?.kind === 'quantity' && type.timeline !== undefined),
   );
   remarkableOf.set(evaluation, found);
   return found;
