@@ -57,12 +57,19 @@ export function number(node: Extract<Node, { kind: 'number' }>): Expr {
       node.unit.span,
       '"times" is only asked for after "as", to show decibels as a factor. Write the number alone.',
     );
+  return { op: 'const', type: typeIn(unit), values: [toStored(node.value, unit)] };
+}
+
+const typesIn = new WeakMap<Unit, QuantityType>();
+
+/** The type of a number in a unit, one for all of them. */
+function typeIn(unit: Unit): QuantityType {
+  const known = typesIn.get(unit);
+  if (known) return known;
   const stance = !unit.isPoint ? 'plain' : unit.dimension === level ? 'level' : 'temperature';
-  return {
-    op: 'const',
-    type: quantity(unit.dimension, { stance, unit }),
-    values: [toStored(node.value, unit)],
-  };
+  const made = quantity(unit.dimension, { stance, unit });
+  typesIn.set(unit, made);
+  return made;
 }
 
 /** What operands that are worked place by place have in common. */

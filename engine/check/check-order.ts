@@ -7,7 +7,7 @@ import type { Node } from '../language/ast.ts';
 import { children } from '../language/walk.ts';
 import { type Checker, circleMessage } from './checker.ts';
 import { namesIn } from './look-back.ts';
-import type { GraphNode } from './scope.ts';
+import { type GraphNode, noteId } from './scope.ts';
 
 /** Nodes that may name each other in one chain of calls. */
 const DEEP = 150;
@@ -53,7 +53,7 @@ function close(c: Checker, node: GraphNode, circle: readonly number[]): void {
     circle.map((id) => c.node(id).name),
   );
   const [next] = circle.slice(-1);
-  if (next !== undefined) node.draws.add(next);
+  if (next !== undefined) noteId(node, 'draws', next);
 }
 
 /** What a node names outside `previous(…)`: what must be typed before it. */

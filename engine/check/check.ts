@@ -18,7 +18,14 @@ import { fitOverride } from './check-with.ts';
 import { type AssumedType, Checker, type Place } from './checker.ts';
 import { settlePostponed } from './look-back.ts';
 import { Rejected } from './rejected.ts';
-import { buildScope, type GraphNode, type Scope, shareEmpty, type TreeCache } from './scope.ts';
+import {
+  buildScope,
+  type GraphNode,
+  noteId,
+  type Scope,
+  shareEmpty,
+  type TreeCache,
+} from './scope.ts';
 import type { Axis } from './type.ts';
 import type { Expr, TypedOverride } from './typed.ts';
 
@@ -36,7 +43,7 @@ export interface Checked {
   readonly scenarios: readonly CheckedScenario[];
   readonly charts: readonly CheckedChart[];
   readonly checks: readonly CheckedCheck[];
-  readonly answers: readonly CheckedAnswer[];
+  readonly answers: ReadonlyMap<string, CheckedAnswer>;
   /** Lines whose formulas are sound but that cannot do what they are for. */
   readonly lines: readonly LineProblem[];
   /** Text of a text's number. */
@@ -46,7 +53,7 @@ export interface Checked {
   readonly checker: Checker;
 }
 
-export function checkNotebook(notebook: Notebook, cache: TreeCache = new Map()): Checked {
+export function checkNotebook(notebook: Notebook, cache: TreeCache = new WeakMap()): Checked {
   let checked = checkOnce(notebook, cache, new Map());
   // A circle may still be worked where something is put in place of one of its cells.
   const assumptions = new Assumptions();
@@ -101,12 +108,14 @@ function checkOnce(
     ...check,
     parts: checkParts(c, c.node(check.node)),
   }));
-  const answers = [...scope.answers].map(([key, node]) => ({
-    key,
-    item: c.node(node).item,
-    node,
-    spread: answerSpread(c, c.node(node)),
-  }));
+  const answers = new Map<string, CheckedAnswer>();
+  for (const [key, node] of scope.answers)
+    answers.set(key, {
+      key,
+      item: c.node(node).item,
+      node,
+      spread: answerSpread(c, c.node(node)),
+    });
   const lines = lineProblems(c);
   shareEmpty(scope.nodes);
   return {
@@ -129,7 +138,7 @@ function attempt<T>(node: GraphNode, problems: Diagnostic[], work: () => T): T |
   } catch (error) {
     if (!(error instanceof Rejected)) throw error;
     if (error.diagnostic) problems.push(error.diagnostic);
-    else node.waits.add(error.waitsFor);
+    else noteId(node, 'waits', error.waitsFor);
     return undefined;
   }
 }

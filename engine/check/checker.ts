@@ -2,7 +2,7 @@
 // scope names are looked up, and how nodes are typed on demand. Expressions are checked in
 // check-expression.ts, calls in check-call.ts and check-form.ts.
 
-import { type Dimension, time } from '../dimension/dimension.ts';
+import { type Dimension, plain, time } from '../dimension/dimension.ts';
 import type { Node } from '../language/ast.ts';
 import type { Diagnostic } from '../source/diagnostic.ts';
 import { nameKey } from '../source/name.ts';
@@ -10,8 +10,16 @@ import { NameIndex } from '../source/nearest.ts';
 import type { Span } from '../source/span.ts';
 import { meantByName } from './meant-name.ts';
 import { Rejected, reject } from './rejected.ts';
-import type { GraphNode, Scope, TableScope } from './scope.ts';
-import { type Axis, along, type Coordinate, componentCount, quantity, type Type } from './type.ts';
+import { type GraphNode, noteId, type Scope, type TableScope } from './scope.ts';
+import {
+  type Axis,
+  along,
+  type Coordinate,
+  componentCount,
+  plainNumber,
+  quantity,
+  type Type,
+} from './type.ts';
 import type { Expr } from './typed.ts';
 
 /** Where a formula stands: the node it belongs to and, in a table, the columns it may name. */
@@ -98,11 +106,11 @@ export class Checker {
   /** The type of a node that a formula names, checking that node first if need be. */
   typeOf(id: number, place: Place, span: Span): Type {
     const node = this.node(id);
-    if (place.lookingBack && !place.node.draws.has(id)) place.node.looksBack.add(id);
+    if (place.lookingBack && !place.node.draws.has(id)) noteId(place.node, 'looksBack', id);
     else if (!place.lookingBack) {
       place.node.looksBack.delete(id);
     }
-    place.node.draws.add(id);
+    noteId(place.node, 'draws', id);
     const assumed = this.assumed.get(id);
     if (assumed) return this.#typeAssumed(id, assumed, place, span);
     if (node.state === 'new') this.rules.node(this, node);
@@ -111,7 +119,7 @@ export class Checker {
       throw new Rejected(circleMessage(span, this.#circle(id)));
     }
     if (!node.type) {
-      place.node.waits.add(id);
+      noteId(place.node, 'waits', id);
       throw new Rejected(undefined, id);
     }
     return node.type;
@@ -120,7 +128,7 @@ export class Checker {
   #typeAssumed(id: number, { type, along: of }: AssumedType, place: Place, span: Span): Type {
     // What is wrong with the cell itself is found when it is checked in its turn.
     if (this.node(id).parseProblems.length > 0) {
-      place.node.waits.add(id);
+      noteId(place.node, 'waits', id);
       throw new Rejected(undefined, id);
     }
     if (!of) return type;
@@ -240,5 +248,6 @@ export function slice(of: Expr, from: number, type: Type): Expr {
 }
 
 export function constant(value: number, dimension: Dimension): Expr {
-  return { op: 'const', type: quantity(dimension), values: [value] };
+  const type = dimension === plain ? plainNumber : quantity(dimension);
+  return { op: 'const', type, values: [value] };
 }

@@ -8,6 +8,7 @@ import { sameKind } from './check-with.ts';
 import type { Checker, Place } from './checker.ts';
 import { describeType } from './describe.ts';
 import { Rejected, reject } from './rejected.ts';
+import { noteId } from './scope.ts';
 import { type Axis, along, type QuantityType, sameAxes, type Type } from './type.ts';
 import type { Expr } from './typed.ts';
 
@@ -52,7 +53,7 @@ export function lookingBackType(
   // A circle may name nothing else that stands on the timeline, and must still come after it.
   const { node: timeline } = axis as Axis;
   if (timeline >= 0 && timeline !== place.node.id && axis?.kind !== 'rows')
-    place.node.draws.add(timeline);
+    noteId(place.node, 'draws', timeline);
   postponedOf(c).push({ place: { ...place, lookingBack: true }, x, expr, call });
   return expr;
 }
@@ -72,7 +73,7 @@ export function settlePostponed(c: Checker): void {
     } catch (error) {
       if (!(error instanceof Rejected)) throw error;
       if (error.diagnostic) place.node.problem ??= error.diagnostic;
-      else place.node.waits.add(error.waitsFor);
+      else noteId(place.node, 'waits', error.waitsFor);
       // What was assumed of this formula does not hold, so it is not run.
       place.node.type = undefined;
       place.node.expr = undefined;

@@ -4,14 +4,14 @@
 // checked. In every other case it gives nothing, and the whole notebook is checked.
 
 import type { Node } from '../language/ast.ts';
-import { walk } from '../language/walk.ts';
+import { children } from '../language/walk.ts';
 import type { Notebook } from '../notebook/notebook.ts';
 import type { Checked } from './check.ts';
 import { checkNode } from './check-node.ts';
-import type { GraphNode } from './scope.ts';
+import { type GraphNode, NO_IDS } from './scope.ts';
 import type { Type } from './type.ts';
 import type { Expr } from './typed.ts';
-import { visitExpr } from './typed-walk.ts';
+import { childrenOf, visitExpr } from './typed-walk.ts';
 
 /** Kinds of parts that draw on nodes and do nothing else: they run nothing again and make no axis. */
 const SIMPLE: ReadonlySet<Expr['op']> = new Set([
@@ -31,20 +31,16 @@ const SIMPLE: ReadonlySet<Expr['op']> = new Set([
 ] as const);
 
 function isSimple(expr: Expr): boolean {
-  let simple = true;
-  visitExpr(expr, ({ op }) => {
-    simple &&= SIMPLE.has(op);
-  });
-  return simple;
+  if (expr.op === 'const' || expr.op === 'ref') return true;
+  if (expr.op === 'binary') return isSimple(expr.a) && isSimple(expr.b);
+  return SIMPLE.has(expr.op) && childrenOf(expr).every(isSimple);
 }
 
 /** Texts are numbered in the order in which they are met. */
 function hasText(tree: Node): boolean {
-  let found = false;
-  walk(tree, ({ kind }) => {
-    found ||= kind === 'text';
-  });
-  return found;
+  if (tree.kind === 'name' || tree.kind === 'number') return false;
+  if (tree.kind === 'binary') return hasText(tree.left) || hasText(tree.right);
+  return tree.kind === 'text' || children(tree).some(hasText);
 }
 
 /** Whether two types are one, part by part; parts that are made anew each time count as others. */
@@ -129,14 +125,15 @@ export function recheck(
     role: 'derived',
     type: undefined,
     expr: undefined,
-    draws: new Set(),
-    looksBack: new Set(),
-    waits: new Set(),
+    draws: NO_IDS,
+    looksBack: NO_IDS,
+    waits: NO_IDS,
     state: 'new',
   };
-  Object.assign(scope, { notebook });
+  const open = scope as { notebook: Notebook };
+  open.notebook = notebook;
   checkNode(checker, made);
-  Object.assign(scope, { notebook: old });
+  open.notebook = old;
   const fits =
     isAlone(made) &&
     made.waits.size === 0 &&

@@ -5,7 +5,9 @@ import { isPointUnit, isUnit, unitHint } from '../dimension/unit.ts';
 import type { Node, Target } from '../language/ast.ts';
 import {
   type ChoiceBounds,
+  type ParseContext,
   type ParsedChart,
+  type ParsedFormula,
   parseBounds,
   parseChart,
   parseEntry,
@@ -120,11 +122,13 @@ export interface Scope {
 
 export const parseContext = { isUnit, isPointUnit, unitHint };
 
-/** Parsed trees by text and place, so that an edit parses only what changed. */
-export type TreeCache = Map<
-  string,
-  { readonly node: Node; readonly diagnostics: readonly Diagnostic[] }
->;
+/** For a text that stands at an offset. Written out: an object put together of parts takes longer. */
+export function parseContextAt(offset: number): ParseContext {
+  return { isUnit, isPointUnit, unitHint, offset };
+}
+
+/** Parsed trees by the piece of text they were read from, so that an edit parses only what changed. */
+export type TreeCache = WeakMap<Piece, ParsedFormula>;
 
 /** A set that stays empty. */
 class NoIds extends Set<number> {
@@ -132,23 +136,32 @@ class NoIds extends Set<number> {
     throw new RangeError(`${id} is put into the set that all share`);
   }
 }
-const NO_IDS = new NoIds();
+export const NO_IDS: Set<number> = new NoIds();
+
+const NO_ENTRIES: GraphNode['entryDistributions'] = [];
+
+type IdSets = 'draws' | 'looksBack' | 'waits';
 
 /**
- * What stayed empty when all is checked is shared from then on: an empty set of its own takes 240
- * bytes, and a cell has three. Nothing is added to a node after that; a formula that is checked by
- * itself has a node of its own.
+ * Adds to one of a node's sets. They begin as one that all share, for an empty set of its own takes 240
+ * bytes, and most of a cell's three stay empty.
  */
+export function noteId(node: GraphNode, set: IdSets, id: number): void {
+  if (node[set] === NO_IDS) (node as { -readonly [K in IdSets]: Set<number> })[set] = new Set();
+  node[set].add(id);
+}
+
+/** What came out empty when all is checked is the shared one from then on. */
 export function shareEmpty(nodes: readonly GraphNode[]): void {
   for (const node of nodes) {
-    const own = node as { -readonly [K in 'draws' | 'looksBack' | 'waits']: Set<number> };
+    const own = node as { -readonly [K in IdSets]: Set<number> };
     if (node.draws.size === 0) own.draws = NO_IDS;
     if (node.looksBack.size === 0) own.looksBack = NO_IDS;
     if (node.waits.size === 0) own.waits = NO_IDS;
   }
 }
 
-export function buildScope(notebook: Notebook, cache: TreeCache = new Map()): Scope {
+export function buildScope(notebook: Notebook, cache: TreeCache = new WeakMap()): Scope {
   const nodes: GraphNode[] = [];
   const cells = new Map<string, number>();
   const tables = new Map<string, TableScope>();
@@ -159,12 +172,11 @@ export function buildScope(notebook: Notebook, cache: TreeCache = new Map()): Sc
   const problems: { item: number; diagnostic: Diagnostic }[] = [];
   let nextAxis = 0;
 
-  const parse = (piece: Piece): { node: Node; diagnostics: readonly Diagnostic[] } => {
-    const key = `${piece.span.start}\u0000${piece.text}`;
-    const known = cache.get(key);
+  const parse = (piece: Piece): ParsedFormula => {
+    const known = cache.get(piece);
     if (known) return known;
-    const made = parseFormula(piece.text, { ...parseContext, offset: piece.span.start });
-    cache.set(key, made);
+    const made = parseFormula(piece.text, parseContextAt(piece.span.start));
+    cache.set(piece, made);
     return made;
   };
   const add = (
@@ -190,12 +202,12 @@ export function buildScope(notebook: Notebook, cache: TreeCache = new Map()): Sc
       role: 'derived',
       type: undefined,
       expr: undefined,
-      draws: new Set(),
-      looksBack: new Set(),
+      draws: NO_IDS,
+      looksBack: NO_IDS,
       problem: parseProblems[0],
-      waits: new Set(),
+      waits: NO_IDS,
       distribution: undefined,
-      entryDistributions: [],
+      entryDistributions: table ? [] : NO_ENTRIES,
       bounds: undefined,
       state: 'new',
     };
@@ -250,9 +262,7 @@ export function buildScope(notebook: Notebook, cache: TreeCache = new Map()): Sc
     const node = add('cell', index, item.name.text, key, parsed.node, parsed.diagnostics);
     cells.set(key, node.id);
     if (item.bounds) {
-      const bounds = inOrder(
-        parseBounds(item.bounds.text, { ...parseContext, offset: item.bounds.span.start }),
-      );
+      const bounds = inOrder(parseBounds(item.bounds.text, parseContextAt(item.bounds.span.start)));
       node.bounds = bounds.bounds;
       for (const diagnostic of bounds.diagnostics) problems.push({ item: index, diagnostic });
     }
@@ -276,7 +286,7 @@ export function buildScope(notebook: Notebook, cache: TreeCache = new Map()): Sc
       item.columns.map((_, c): ParsedEntry | undefined => {
         const piece = row.entries[c];
         if (!piece || piece.text.trim() === '') return undefined;
-        const parsed = parseEntry(piece.text, { ...parseContext, offset: piece.span.start });
+        const parsed = parseEntry(piece.text, parseContextAt(piece.span.start));
         entryProblems[c]?.push(...parsed.diagnostics);
         return { node: parsed.node, formula: parsed.formula ?? false };
       }),
@@ -367,10 +377,7 @@ export function buildScope(notebook: Notebook, cache: TreeCache = new Map()): Sc
         break;
       }
       case 'chart': {
-        const parsed = parseChart(item.body.text, {
-          ...parseContext,
-          offset: item.body.span.start,
-        });
+        const parsed = parseChart(item.body.text, parseContextAt(item.body.span.start));
         charts.push({ item: index, chart: parsed, problems: parsed.diagnostics });
         break;
       }
@@ -390,10 +397,7 @@ export function buildScope(notebook: Notebook, cache: TreeCache = new Map()): Sc
           item: index,
           name: item.name.text,
           overrides: item.overrides.map((o) => {
-            const target = parseTarget(o.target.text, {
-              ...parseContext,
-              offset: o.target.span.start,
-            });
+            const target = parseTarget(o.target.text, parseContextAt(o.target.span.start));
             const value = parse(o.value);
             const node = add(
               'scenario value',

@@ -4,6 +4,7 @@
 import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { openSession, type Report, type ReportCell, type Session } from '../index.ts';
+import { resultApart, type Told, withResult } from './added-result.ts';
 import { helpText, type StudyOptions, studyTables, tableText } from './studies.ts';
 
 const MOST_TRIALS = 10_000;
@@ -104,10 +105,8 @@ export async function main(argv: readonly string[]): Promise<number> {
     process.stderr.write(`Cannot read "${wanted.file}": ${whyUnread(error)}\n`);
     return 2;
   }
-  if (wanted.expression !== undefined)
-    // A blank line first, for a notebook may end with its header.
-    text = `${text === '' ? 'dapple 1' : text}\n\nresult = ${wanted.expression.replace(/\s*\n\s*/gu, ' ')}\n`;
-  const session = openSession(text);
+  const added = wanted.expression === undefined ? undefined : withResult(text, wanted.expression);
+  const session = openSession(added?.text ?? text);
   const column = wanted.scenario === undefined ? 0 : session.columnOf(wanted.scenario);
   if (column < 0) {
     const names = session
@@ -128,7 +127,8 @@ export async function main(argv: readonly string[]): Promise<number> {
     process.stdout.write(asked.map((table) => tableText(table, true)).join('\n'));
     return session.snapshot().messages.some((message) => !NOT_ERRORS.has(message.code)) ? 1 : 0;
   }
-  const report = session.report(column, wanted.full);
+  const whole = session.report(column, wanted.full);
+  const report = added ? resultApart(whole, added) : whole;
   process.stdout.write(
     wanted.json
       ? `${JSON.stringify(asked.length > 0 ? { ...report, studies: asked } : report, null, 2)}\n`
@@ -137,6 +137,10 @@ export async function main(argv: readonly string[]): Promise<number> {
           asked.map((table) => `\n${tableText(table, false)}`).join(''),
   );
   return report.messages.some((message) => !NOT_ERRORS.has(message.code)) ? 1 : 0;
+}
+
+function placeOf({ of, line, column }: Told): string {
+  return of === undefined ? `${line}:${column}` : `expression, column ${column}:`;
 }
 
 function whyUnread(error: unknown): string {
@@ -148,9 +152,17 @@ function whyUnread(error: unknown): string {
 }
 
 /** Messages that tell something and break nothing. */
-const NOT_ERRORS: ReadonlySet<string> = new Set(['hides-function', 'outside-bounds']);
+const NOT_ERRORS: ReadonlySet<string> = new Set([
+  'hides-function',
+  'outside-bounds',
+  'timeline-part',
+]);
 
-function textOf(report: Report, verdict: string, full: boolean): string {
+function textOf(
+  report: Omit<Report, 'messages'> & { readonly messages: readonly Told[] },
+  verdict: string,
+  full: boolean,
+): string {
   const lines: string[] = [];
   if (report.title !== '') lines.push(report.title, '');
   if (verdict !== '') lines.push(verdict, '');
@@ -174,10 +186,7 @@ function textOf(report: Report, verdict: string, full: boolean): string {
       ),
     );
   if (report.messages.length > 0)
-    lines.push(
-      '',
-      ...report.messages.map((message) => `${message.line}:${message.column} ${message.text}`),
-    );
+    lines.push('', ...report.messages.map((message) => `${placeOf(message)} ${message.text}`));
   return `${lines.join('\n')}\n`;
 }
 

@@ -309,13 +309,27 @@ export function coherentUnit(dimension: Dimension): Unit {
 }
 
 /**
+ * A unit for the inverse of a dimension that has one: `1/W` for what is counted a watt, `m²/W` where the
+ * other way round it is `W/m²`.
+ */
+function inverseUnit(dimension: Dimension): Unit | undefined {
+  const other = power(dimension, -1);
+  const usual = other && choiceOf.get(other)?.usual;
+  if (usual === undefined || usual.includes('·')) return undefined;
+  const [above = '', below, ...more] = usual.split('/');
+  if (more.length > 0) return undefined;
+  return findUnit(below === undefined ? `1/${above}` : `${below}/${above}`);
+}
+
+/**
  * The units to offer for a dimension, in the order of a menu; for plain numbers none, then %. With
  * `point`, only scales (true) or only amounts (false): a difference in K cannot be shown in °C.
  */
 export function unitsOf(dimension: Dimension, point?: boolean): readonly Unit[] {
   if (dimension === plain) return [plainUnit, ...known(['%'])];
   const choice = choiceOf.get(dimension);
-  const units = choice === undefined ? [coherentUnit(dimension)] : known(choice.menu);
+  const units =
+    choice === undefined ? [inverseUnit(dimension) ?? coherentUnit(dimension)] : known(choice.menu);
   return point === undefined ? units : units.filter((unit) => unit.isPoint === point);
 }
 
@@ -357,7 +371,7 @@ export function preferredUnit(
     .flatMap((unit) => asAmount(unit, options.size))
     .find((unit) => unit.dimension === dimension);
   if (chosen !== undefined) return chosen;
-  if (choice === undefined) return coherentUnit(dimension);
+  if (choice === undefined) return inverseUnit(dimension) ?? coherentUnit(dimension);
   const set = isImperial(preferences) ? (choice.imperial ?? choice) : choice;
   return findUnit(symbolForSize(set, options.size)) ?? coherentUnit(dimension);
 }

@@ -146,6 +146,7 @@ export class Grammar extends TokenReader {
     let left = this.tighter(level);
     for (;;) {
       const token = this.peek();
+      if (token.kind !== 'operator' && token.kind !== 'word') return left;
       const symbol = symbolOf(token);
       if (LEFT.get(symbol)?.level !== level) return left;
       this.next();
@@ -175,6 +176,7 @@ export class Grammar extends TokenReader {
   private compare(): Node {
     const first = this.range();
     const start = this.peek();
+    if (start.kind !== 'operator' && start.kind !== 'word') return first;
     const symbol = symbolOf(start);
     if (!COMPARISONS.has(symbol)) return first;
     if (!CHAIN.has(symbol)) {
@@ -369,7 +371,9 @@ export class Grammar extends TokenReader {
     const node = this.formula();
     this.closeParenthesis();
     this.depth -= 1;
-    return { ...node, span: covering(open, covering(node.span, this.before().span)) };
+    // Made just now and nobody else's yet.
+    (node as { span: Span }).span = covering(open, covering(node.span, this.before().span));
+    return node;
   }
 
   private blank(): Node {

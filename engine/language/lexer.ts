@@ -3,7 +3,7 @@
 // carries its message, and the parser decides whether the reader sees it.
 
 import { message } from '../source/messages.ts';
-import { JOINING_WORDS, nameEnd, wordAt } from '../source/name.ts';
+import { JOINING_WORDS, LONGEST_JOINING, nameEndAfter, wordAt, wordEnd } from '../source/name.ts';
 import { opensText, textEnd } from '../source/quote.ts';
 import type { Span } from '../source/span.ts';
 import { daysFromDate } from './calendar.ts';
@@ -117,8 +117,8 @@ function tokenAt(
       return { kind: 'label', ...placed(text, at, at + label.length, offset) };
     }
   }
-  const word = wordAt(text, at);
-  if (word !== undefined) return wordToken(text, at, word, joining, offset);
+  const end = wordEnd(text, at);
+  if (end > at) return wordToken(text, at, end, joining, offset);
   if (text.startsWith('...', at) && !/[0-9]/u.test(text.charAt(at + 3))) {
     const place = placed(text, at, at + 3, offset);
     const fixes = [{ label: 'Write ..', span: place.span, text: '..' }];
@@ -126,9 +126,9 @@ function tokenAt(
   }
   const operator = operatorAt(text, at);
   if (operator !== undefined) {
-    const end = at + operator.length;
-    const span = { start: at + offset, end: end + offset };
-    return { kind: 'operator', symbol: operator.symbol, text: text.slice(at, end), span };
+    const after = at + operator.length;
+    const span = { start: at + offset, end: after + offset };
+    return { kind: 'operator', symbol: operator.symbol, text: text.slice(at, after), span };
   }
   if (isPunctuation(character)) {
     const span = { start: at + offset, end: at + offset + 1 };
@@ -148,15 +148,17 @@ function isPunctuation(character: string): character is PunctuationSign {
 function wordToken(
   text: string,
   at: number,
-  word: string,
+  wordEnds: number,
   joining: ReadonlySet<string>,
   offset: number,
 ): Token {
-  const lower = word.toLowerCase();
-  if (joining.has(lower)) {
-    return { kind: 'word', word: lower, ...placed(text, at, at + word.length, offset) };
+  if (wordEnds - at <= LONGEST_JOINING) {
+    const lower = text.slice(at, wordEnds).toLowerCase();
+    if (joining.has(lower)) {
+      return { kind: 'word', word: lower, ...placed(text, at, wordEnds, offset) };
+    }
   }
-  const end = nameEnd(text, at, joining);
+  const end = nameEndAfter(text, wordEnds, joining);
   const name = text.slice(at, end);
   const span = { start: at + offset, end: end + offset };
   if (name.length === 4 && name.toLowerCase() === 'none')

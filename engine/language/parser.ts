@@ -32,6 +32,8 @@ export interface ParsedFormula {
   readonly diagnostics: readonly Diagnostic[];
 }
 
+const NO_DIAGNOSTICS: readonly Diagnostic[] = [];
+
 /** A formula, such as stands after `=`; also what stands after `check`, and an answer with its ±. */
 export function parseFormula(text: string, context: ParseContext): ParsedFormula {
   const start = context.offset ?? 0;
@@ -63,7 +65,7 @@ function mended(
   const [first, ...rest] = diagnostics;
   if (!first) {
     const date = strokedDate(text, context, start);
-    return date ? [date] : diagnostics;
+    return date ? [date] : NO_DIAGNOSTICS;
   }
   const slip = slipAt(text, first.span, context, start);
   return slip ? [slip, ...rest.filter(({ span }) => span.start > slip.span.end)] : diagnostics;

@@ -72,7 +72,7 @@ export function setFormula(
   const index = cellIndex(notebook, cell, near);
   const item = notebook.items[index];
   if (item?.kind !== 'cell') return undefined;
-  const formula = asContinuation(text, lineEnd(notebook));
+  const formula = asContinuation(text, notebook);
   const edited = applyEdit(notebook, pieceEdit(item, item.formula, formula));
   const now = edited.notebook.items[index];
   const kept =
@@ -88,7 +88,7 @@ export function setBody(notebook: Notebook, index: number, text: string): Edited
   const item = notebook.items[index];
   const piece = item === undefined ? undefined : bodyOf(item);
   if (item === undefined || piece === undefined || item.kind === 'cell') return undefined;
-  const body = asContinuation(text, lineEnd(notebook));
+  const body = asContinuation(text, notebook);
   const edited = applyEdit(notebook, pieceEdit(item, piece, body));
   const now = edited.notebook.items[index];
   const kept = now?.kind === item.kind && bodyOf(now)?.text === body;
@@ -199,11 +199,12 @@ function bodyOf(item: Item): Piece | undefined {
 }
 
 /** A formula of several lines: each further line begins with a space, or it would be a line of its own. */
-function asContinuation(text: string, end: string): string {
-  return text
-    .trim()
+function asContinuation(text: string, notebook: Notebook): string {
+  const whole = text.trim();
+  if (!/[\r\n]/.test(whole)) return whole;
+  return whole
     .split(/\r\n|\n|\r/u)
     .filter((line, index) => index === 0 || line.trim() !== '')
     .map((line, index) => (index === 0 || /^\s/u.test(line) ? line : `    ${line}`))
-    .join(end);
+    .join(lineEnd(notebook));
 }

@@ -75,8 +75,8 @@ export function startOf(notebook: Notebook, index: number): number {
 
 /** The line end that the notebook uses. */
 export function lineEnd(notebook: Notebook): string {
-  const found = /\r\n|\n|\r/u.exec(notebook.headerSource + (notebook.items[0]?.source ?? ''));
-  return found?.[0] ?? '\n';
+  const first = (text: string): string | undefined => /\r\n|\n|\r/u.exec(text)?.[0];
+  return first(notebook.headerSource) ?? first(notebook.items[0]?.source ?? '') ?? '\n';
 }
 
 export function endsLine(text: string): boolean {

@@ -8,6 +8,7 @@ import {
   isPhrase,
   JOINING_WORDS,
   LINE_WORDS,
+  nameEnd,
   nameKey,
   TAKEN_WORDS,
   wordAt,
@@ -80,13 +81,21 @@ function firstLine(line: Line | undefined, bodyStart: number): Line | undefined 
   return { ...line, start: Math.min(bodyStart, line.end) };
 }
 
+/** Whether a line begins with a plain letter, as most do: then it is neither blank, indented nor marked. */
+function beginsWithLetter(text: string, line: Line): boolean {
+  const code = text.charCodeAt(line.start) | 0x20;
+  return line.start < line.end && code >= 0x61 && code <= 0x7a;
+}
+
 function isIndented(text: string, line: Line): boolean {
+  if (beginsWithLetter(text, line)) return false;
   const source = text.slice(line.start, line.end);
   return /^\s/u.test(source) && source.trim() !== '';
 }
 
 /** Whether indented lines below belong to this line. */
 function takesLines(text: string, line: Line): boolean {
+  if (beginsWithLetter(text, line)) return true;
   const source = text.slice(line.start, line.end);
   return source.trim() !== '' && !/^(?:[#|!\s]|--|—)/u.test(source);
 }
@@ -111,11 +120,13 @@ function readItem(
   const last = lines.at(-1) ?? first;
   const base = { source: text.slice(first.start, last.next), line, offset: first.start };
   const source: Source = { text, lines, first, end: last.end, base, diagnostics };
-  const opening = text.slice(first.start, first.end);
-  if (opening.trim() === '') return { kind: 'blank', ...base };
-  const marked = readMarked(source, opening);
-  if (marked !== undefined) return marked;
-  if (/^\s/u.test(opening)) return unread(source, message('line-alone', first, []));
+  if (!beginsWithLetter(text, first)) {
+    const opening = text.slice(first.start, first.end);
+    if (opening.trim() === '') return { kind: 'blank', ...base };
+    const marked = readMarked(source, opening);
+    if (marked !== undefined) return marked;
+    if (/^\s/u.test(opening)) return unread(source, message('line-alone', first, []));
+  }
   const word = wordAt(text, first.start);
   const lower = word?.toLowerCase();
   const isLineWord =
@@ -251,6 +262,7 @@ function boundsOpen(text: string, body: Span): number {
 /** What is wrong with a cell's name, if anything. */
 function nameMessage(text: string, place: Span): Diagnostic | undefined {
   const name = text.slice(place.start, place.end);
+  if (isPlainName(name)) return undefined;
   if (name === '=') return message('name-missing', place, []);
   const words = wordsOf(name);
   const first = words[0] ?? '';
@@ -265,6 +277,13 @@ function nameMessage(text: string, place: Span): Diagnostic | undefined {
     return message('name-joining', place, [joining, `"${meant}"`], [fix]);
   }
   return message('name-wrong', place, [name, whyWrong(name, words, joining)]);
+}
+
+/** Whether a name is one beyond doubt, as most are; of the others it is asked what is wrong. */
+function isPlainName(name: string): boolean {
+  if (nameEnd(name, 0) !== name.length || name === '') return false;
+  const first = wordAt(name, 0) as string;
+  return !LINE_WORDS.has(first.toLowerCase()) && !TAKEN_WORDS.has(nameKey(name));
 }
 
 /** A row of a table that is not indented. */

@@ -4,6 +4,8 @@ import type { AxisValue, Memory, Operand } from './memory.ts';
 import type { Step } from './program.ts';
 
 const DAY = 86_400;
+/** A smaller part of a step comes from rounding. */
+const LEAST_PART = 1e-6;
 /** Longest timeline: two years at two minutes. */
 export const MOST_STEPS = 600_000;
 
@@ -40,7 +42,11 @@ export function timelineStep(
       const count = Math.max(1, n);
       const places = m.own(~out, count);
       for (let i = 0; i < count; i++) places[i] = start + (i + 0.5) * step;
-      m.axes[axis] = { length: count, start, end: start + count * step, step, places };
+      const last = start + count * step;
+      m.axes[axis] =
+        Math.abs(end - last) > LEAST_PART * step
+          ? { length: count, start, end: last, step, places, asked: end }
+          : { length: count, start, end: last, step, places };
     },
   };
 }

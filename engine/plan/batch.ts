@@ -305,6 +305,8 @@ export function isFixed(program: Program, id: number): boolean {
 
 /** What follows one given, ready to be worked when it moves. */
 export interface Following {
+  /** The given. */
+  readonly id: number;
   /** Where the given's number stands. */
   readonly place: Operand;
   /** In order, put-off ones included. */
@@ -349,8 +351,9 @@ export function followingOf(program: Program, id: number): Following {
     (unit) => isPlain(program, unit) && unit.nodes.every((node) => program.slow[node] !== 1),
   );
   const nodes = new Set([id, ...units.flatMap((unit) => unit.nodes)]);
-  if (!flat) return { place, units, nodes, batch: undefined };
+  if (!flat) return { id, place, units, nodes, batch: undefined };
   return {
+    id,
     place,
     units,
     nodes,

@@ -49,6 +49,7 @@ export function compile(checked: Checked): Compiled {
   const broken = new Map<number, Fault>();
   const knots = new Set<number>();
   for (const node of nodes) if (!node.expr || !node.type) broken.set(node.id, brokenWhy(node));
+  waitForRoots(broken);
 
   const draws = nodes.map((node) =>
     [...node.draws].filter((id) => id !== node.id || node.looksBack.has(id)).slice(),
@@ -190,6 +191,22 @@ function brokenWhy(node: GraphNode): Fault {
   return on === undefined
     ? { kind: 'error', text: 'This cannot be worked out.', code: 'no-number' }
     : { kind: 'waits', on };
+}
+
+/** What waits for one that waits is told the last of the chain, however long it is. */
+function waitForRoots(broken: Map<number, Fault>): void {
+  for (const id of broken.keys()) {
+    const chain: number[] = [];
+    let at = id;
+    let fault = broken.get(at);
+    while (fault?.kind === 'waits' && chain.length < broken.size) {
+      chain.push(at);
+      at = fault.on;
+      fault = broken.get(at);
+    }
+    const waits: Fault = { kind: 'waits', on: at };
+    for (const one of chain) broken.set(one, waits);
+  }
 }
 
 function faultOf({ diagnostic }: Rejected): Fault {

@@ -31,7 +31,7 @@ export class Emitter {
   readonly takenSet = new Set<Operand>();
   #nanSlot = -1;
   /** Parts of formulas that the present stream has worked, by what they are. */
-  #known = new Map<Expr, readonly Operand[]>();
+  #known: Map<Expr, readonly Operand[]> | undefined;
   scalarCount = 0;
   rowCount = 0;
   /** End of the code that is laid out; a program may have room behind it. */
@@ -147,7 +147,7 @@ export class Emitter {
     const main = this.code;
     const known = this.#known;
     this.code = [];
-    this.#known = new Map();
+    this.#known = undefined;
     try {
       work();
       return this.code;
@@ -159,9 +159,10 @@ export class Emitter {
 
   /** Where the same part of a formula stands that this stream has worked before; made when it has not. */
   once(part: Expr, make: () => readonly Operand[]): readonly Operand[] {
-    const known = this.#known.get(part);
+    const known = this.#known?.get(part);
     if (known) return known;
     const made = make();
+    this.#known ??= new Map();
     this.#known.set(part, made);
     return made;
   }

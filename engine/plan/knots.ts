@@ -47,13 +47,12 @@ export function circleFaults(
     placeNamed(nodes[from], nodes[to]),
     way.map((id) => nodes[id]?.name ?? ''),
   );
-  const members = new Set(group);
+  const waits: Fault = { kind: 'waits', on: from };
   return new Map(
-    group.map((id): [number, Fault] => {
-      if (id === from) return [id, { kind: 'error', code, text, span }];
-      const on = needs(id).find((next) => members.has(next)) ?? from;
-      return [id, { kind: 'waits', on: on === id ? from : on }];
-    }),
+    group.map((id): [number, Fault] => [
+      id,
+      id === from ? { kind: 'error', code, text, span } : waits,
+    ]),
   );
 }
 

@@ -92,6 +92,32 @@ export function coneOf(
 }
 
 /**
+ * Whether anything under what trials ask for is drawn, where `held` stand still and `instead` is drawn in
+ * place of what stands there.
+ */
+export function isAnyDrawn(
+  program: Program,
+  site: Site,
+  instead: readonly Put[],
+  held: ReadonlySet<number>,
+): boolean {
+  const drawn = new Set(instead.map(({ node }) => node));
+  const reached = closure(
+    site.wanted,
+    (id) => program.draws[id] ?? [],
+    (id) => held.has(id),
+  );
+  for (const id of reached) {
+    if (drawn.has(id)) return true;
+    const node = program.nodes[id];
+    if (!node || held.has(id)) continue;
+    if (node.distribution || node.entryDistributions.length > 0 || node.expr?.op === 'drawn sky')
+      return true;
+  }
+  return false;
+}
+
+/**
  * Trials in the same context share their runs when most of what they work is the same. Only cells
  * whose own runs are quick take part: otherwise one would wait for the other's.
  */

@@ -63,7 +63,9 @@ export class Machine implements SiteRunner {
   readonly program: Program;
   /** Made when first asked for: by then it is known what is put off. */
   #order: Order | undefined;
-  readonly #following: (Following | undefined)[] = [];
+  /** What follows the cells that were moved, by cell, and of the one that was moved last. */
+  readonly #following = new Map<number, Following>();
+  #latest: Following | undefined;
   #beneathSites: ReadonlyMap<number, ReadonlySet<number>> | undefined;
   readonly #streams = new WeakMap<Stream, QuickCone>();
   readonly #circles = new Map<NonNullable<Unit['loop']>, Circle>();
@@ -110,7 +112,9 @@ export class Machine implements SiteRunner {
       for (const on of p.needs.of[id] as readonly number[]) {
         if (m.faults[on] === undefined || unit.nodes.includes(on)) continue;
         const fault = m.faults[on] as Fault;
-        const own: Fault = fault.kind === 'pending' ? fault : { kind: 'waits', on };
+        // What waits for one that waits has its reason, so that no chain of them need be followed.
+        const waiting = fault.kind === 'pending' || fault.kind === 'waits';
+        const own: Fault = waiting ? fault : { kind: 'waits', on };
         for (const node of unit.nodes) m.faults[node] = own;
         m.faulty = true;
         return false;
@@ -187,7 +191,7 @@ export class Machine implements SiteRunner {
    * numbers come out as they were. Put-off units that are reached are not worked.
    */
   put(id: number, value: number, m: Memory): Reached {
-    const following = this.#following[id] ?? this.#follow(id);
+    const following = this.#latest?.id === id ? this.#latest : this.#follow(id);
     const { batch, units } = following;
     m.scalars[following.place] = value;
     // What has no fault draws on nothing that has one.
@@ -203,13 +207,16 @@ export class Machine implements SiteRunner {
 
   /** A cell's own instructions are others now; what follows it is the same, what leads to it is not. */
   forget(id: number): void {
-    const own = this.#following[id];
-    this.#following.length = 0;
-    if (own) this.#following[id] = own;
+    const own = this.#following.get(id);
+    if (this.#following.size > 1 || !own) {
+      this.#following.clear();
+      if (own) this.#following.set(id, own);
+      this.#latest = undefined;
+    }
     this.#order = undefined;
     this.#beneathSites = undefined;
     this.#costs = [];
-    this.#bodies.clear();
+    if (this.#bodies.size > 0) this.#bodies.clear();
     // Kept trials are known by the numbers that went in; what was done with those is another thing now.
     for (const pool of this.#sites.pools.values()) pool.kept = undefined;
   }
@@ -229,9 +236,13 @@ export class Machine implements SiteRunner {
   }
 
   #follow(id: number): Following {
-    const made = followingOf(this.program, id);
-    this.#following[id] = made;
-    return made;
+    let found = this.#following.get(id);
+    if (!found) {
+      found = followingOf(this.program, id);
+      this.#following.set(id, found);
+    }
+    this.#latest = found;
+    return found;
   }
 
   /**

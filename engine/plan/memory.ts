@@ -18,6 +18,8 @@ export interface AxisValue {
   readonly step: number;
   /** The coordinate of each place (a timeline's: the middle of the step). */
   readonly places: Float64Array;
+  /** The end that was asked for, where the stay is no whole number of steps. */
+  readonly asked?: number;
 }
 
 export type Fault =

@@ -166,10 +166,15 @@ export function solveStep(k: Compiling, expr: Extract<Expr, { op: 'solve' }>, ou
       const child = machine.childOf(m);
       const [a, b] = [m.at(low as Operand, 0), m.at(high as Operand, 0)];
       let failed = false;
+      let passes = 0;
       /** left − right, positive where the condition holds. */
       const g = (x: number): number => {
         machine.replace(child, expr.node, undefined, () => x);
-        if (!machine.runCone(site, child)) {
+        // What went wrong once is told; the other places need not be worked.
+        if (failed) return Number.NaN;
+        // All the places that are looked at in any case are refused at the first of them.
+        const toCome = Math.max(1, PLACES + 1 - passes++);
+        if (!machine.runCone(site, child, toCome)) {
           m.passOn(child);
           failed = true;
           return Number.NaN;

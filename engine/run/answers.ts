@@ -14,7 +14,7 @@ const TELLING_RATIO = 1.5;
 
 export function answerOf(evaluation: Evaluation, key: string): ShownAnswer | undefined {
   const { checked, program, plan } = evaluation;
-  const answer = checked.answers.find((a) => a.key === key);
+  const answer = checked.answers.get(key);
   const cell = checked.scope.cells.get(key);
   if (!answer || cell === undefined) return undefined;
   const item = checked.scope.notebook.items[answer.item];
@@ -93,7 +93,7 @@ function timesWords(mine: number, right: number, plain: boolean): string {
 /** The formula of a blank's answer and what it comes to with the reader's own values. */
 export function solutionOf(evaluation: Evaluation, key: string): ShownSolution | undefined {
   const { checked } = evaluation;
-  const answer = checked.answers.find((a) => a.key === key);
+  const answer = checked.answers.get(key);
   const item = answer ? checked.scope.notebook.items[answer.item] : undefined;
   if (!answer || item?.kind !== 'answer') return undefined;
   const value = showValue(evaluation, answer.node, 0);

@@ -28,9 +28,14 @@ import type {
 import { type CheckResult, checkResult, verdictOf } from './verdict.ts';
 
 /**
+ * @param text   the whole text, asked for only when a message stands before the first line
  * @param before rows of the last snapshot of this session; those that show the same are taken over
  */
-export function buildSnapshot(evaluation: Evaluation, text: string, before: ShownBefore): Snapshot {
+export function buildSnapshot(
+  evaluation: Evaluation,
+  text: () => string,
+  before: ShownBefore,
+): Snapshot {
   before.begin(evaluation);
   const { checked } = evaluation;
   const { notebook } = checked.scope;
@@ -47,7 +52,7 @@ export function buildSnapshot(evaluation: Evaluation, text: string, before: Show
   return {
     title: header.title ?? '',
     place: header.place ? placeText(header.place) : '',
-    dates: datesText(evaluation),
+    dates: datesText(evaluation, before),
     trials: header.trials,
     verdicts: columns.map((index) =>
       verdictOf(
@@ -96,7 +101,14 @@ function rowsOf(
     list.push(message);
     byItem.set(message.item, list);
   }
+  const places = placesByItem(checked);
   scope.notebook.items.forEach((item, index) => {
+    const isCell = item.kind === 'cell' && !byItem.has(index);
+    const same = isCell ? before.still(evaluation, index, item) : undefined;
+    if (same) {
+      rows.push(same);
+      return;
+    }
     const base = { item: index, line: item.line, messages: byItem.get(index) ?? [] };
     switch (item.kind) {
       case 'blank':
@@ -133,7 +145,7 @@ function rowsOf(
         );
         return;
       case 'check': {
-        const at = checked.checks.findIndex((check) => check.item === index);
+        const at = places.checks.get(index) ?? -1;
         const node = evaluation.program.nodes[checked.checks[at]?.node ?? -1];
         rows.push({
           ...base,
@@ -148,7 +160,7 @@ function rowsOf(
         return;
       }
       case 'chart': {
-        const chart = checked.charts.find((c) => c.item === index);
+        const chart = checked.charts[places.charts.get(index) ?? -1];
         const draws = new Set<number>();
         for (const { node } of chart?.items ?? [])
           for (const id of evaluation.program.draws[node] ?? []) draws.add(id);
@@ -167,7 +179,7 @@ function rowsOf(
           kind: 'scenario',
           name: item.name.text,
           prose: item.prose.map((p) => p.text).join(' '),
-          column: 1 + checked.scenarios.findIndex((s) => s.item === index),
+          column: 1 + (places.scenarios.get(index) ?? -1),
           overrides: item.overrides.map((o) => ({
             target: o.target.text,
             value: o.value.text,
@@ -180,6 +192,15 @@ function rowsOf(
     }
   });
   return rows;
+}
+
+type Places = Readonly<Record<'checks' | 'charts' | 'scenarios', ReadonlyMap<number, number>>>;
+
+/** Places of checks, charts and scenarios in their lists, by the items they stand in. */
+function placesByItem({ checks, charts, scenarios }: Evaluation['checked']): Places {
+  const byItem = (list: readonly { readonly item: number }[]): ReadonlyMap<number, number> =>
+    new Map(list.map(({ item }, at) => [item, at]));
+  return { checks: byItem(checks), charts: byItem(charts), scenarios: byItem(scenarios) };
 }
 
 function namesOf(evaluation: Evaluation, ids: Iterable<number>): string[] {
@@ -199,7 +220,7 @@ function cellNodes(evaluation: Evaluation, item: CellItem, index: number): reado
   const key = nameKey(item.name.text);
   const id = checked.scope.cells.get(key);
   if (id === undefined || program.nodes[id]?.item !== index) return [];
-  return checked.answers.some((answer) => answer.key === key) ? [] : [id];
+  return checked.scope.answers.has(key) ? [] : [id];
 }
 
 /** The columns of a table: those in the file, then the cells along its rows. */
@@ -461,10 +482,8 @@ const MONTHS = [
 ];
 
 /** Days of the first timeline: `14–20 May 2027`. */
-function datesText(evaluation: Evaluation): string {
-  const clock = evaluation.program.nodes.find(
-    (n) => n.type?.kind === 'quantity' && n.type.timeline !== undefined,
-  );
+function datesText(evaluation: Evaluation, before: ShownBefore): string {
+  const clock = before.clockOf(evaluation);
   const axis = clock?.type?.kind === 'quantity' ? clock.type.timeline : undefined;
   const t = axis ? evaluation.plan.axes[axis.id] : undefined;
   if (!clock || !t || t.length === 0 || evaluation.plan.faults[clock.id]) return '';

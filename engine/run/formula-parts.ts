@@ -26,8 +26,11 @@ export function formulaParts(scope: Scope, text: string, table?: string): readon
     known = new Map();
     cut.set(scope, known);
   }
-  const key = `${table ?? ''}\u0000${text}`;
-  const parts = known.get(key) ?? cutFormula(scope, text, table);
+  // A text of its own for each formula of a long notebook would double what is kept.
+  const key = table === undefined ? text : `${table}\u0000${text}`;
+  const cutBefore = known.get(key);
+  if (cutBefore) return cutBefore;
+  const parts = cutFormula(scope, text, table);
   known.set(key, parts);
   return parts;
 }

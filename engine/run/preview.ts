@@ -53,7 +53,7 @@ export function previewFormula(
   evaluation.run(false);
   const item = edited.notebook.items[node.item];
   const start = item?.kind === 'cell' ? item.formula.span.start : 0;
-  const messages = messagesOf(evaluation, writeNotebook(edited.notebook))
+  const messages = messagesOf(evaluation, () => writeNotebook(edited.notebook))
     .filter((m) => m.item === node.item)
     .map((m) => ({
       code: m.code,

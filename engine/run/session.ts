@@ -2,7 +2,7 @@
 // present text, its evaluation, and what was asked of it since the last change.
 
 import { checkNotebook } from '../check/check.ts';
-import { literalAmount, parseContext, type TreeCache } from '../check/scope.ts';
+import { literalAmount, parseContextAt, type TreeCache } from '../check/scope.ts';
 import { findUnit, unitsOf } from '../dimension/unit.ts';
 import { nameKey, parseFormula } from '../language/parser.ts';
 import { moveBlock } from '../notebook/edit-block.ts';
@@ -100,7 +100,7 @@ class OpenNotebook implements Session {
   #snapshot: Snapshot | undefined;
   readonly #shown = new ShownBefore();
   readonly #charts = new Map<number, ChartData>();
-  readonly #trees: TreeCache = new Map();
+  readonly #trees: TreeCache = new WeakMap();
 
   constructor(text: string) {
     this.#notebook = keepWritten(readNotebook(text), text);
@@ -137,7 +137,6 @@ class OpenNotebook implements Session {
   }
 
   #evaluate(): Evaluation {
-    if (this.#trees.size > 20_000) this.#trees.clear();
     const evaluation = new Evaluation(checkNotebook(this.#notebook, this.#trees));
     evaluation.run(false);
     return evaluation;
@@ -145,11 +144,12 @@ class OpenNotebook implements Session {
 
   #forget(): void {
     this.#snapshot = undefined;
-    this.#charts.clear();
+    // To clear a map that is empty takes longer than to ask.
+    if (this.#charts.size > 0) this.#charts.clear();
   }
 
   snapshot(): Snapshot {
-    this.#snapshot ??= buildSnapshot(this.#evaluation, this.text, this.#shown);
+    this.#snapshot ??= buildSnapshot(this.#evaluation, () => this.text, this.#shown);
     return this.#snapshot;
   }
 
@@ -230,10 +230,10 @@ class OpenNotebook implements Session {
       )
     )
       return false;
-    const { node: tree, diagnostics } = parseFormula(item.formula.text, {
-      ...parseContext,
-      offset: item.formula.span.start,
-    });
+    const { node: tree, diagnostics } = parseFormula(
+      item.formula.text,
+      parseContextAt(item.formula.span.start),
+    );
     if (diagnostics.length > 0) return false;
     const redrawn = this.#evaluation.changeFormula(node.id, tree, notebook);
     if (!redrawn) return false;
@@ -313,10 +313,10 @@ class OpenNotebook implements Session {
       node.type.axes.length > 0
     )
       return false;
-    const { node: tree, diagnostics } = parseFormula(item.formula.text, {
-      ...parseContext,
-      offset: item.formula.span.start,
-    });
+    const { node: tree, diagnostics } = parseFormula(
+      item.formula.text,
+      parseContextAt(item.formula.span.start),
+    );
     if (
       diagnostics.length > 0 ||
       tree.kind !== 'number' ||

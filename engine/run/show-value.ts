@@ -20,6 +20,7 @@ import {
   type Unit,
 } from '../dimension/unit.ts';
 import { wilsonInterval } from '../physics/weather-chance.ts';
+import { isAnyDrawn } from '../plan/link.ts';
 import type { Memory, Operand } from '../plan/memory.ts';
 import { percentileOf } from '../plan/order-statistics.ts';
 import type { Evaluation } from './evaluation.ts';
@@ -192,6 +193,46 @@ function isChance(node: GraphNode): boolean {
   );
 }
 
+/** Whether nothing under a share of trials is uncertain in a column: every trial is then the plan. */
+function isSure({ compiled, program, columns }: Evaluation, id: number, index: number): boolean {
+  const own = compiled.sites.sites.filter(({ owner }) => owner === id);
+  const site = own.find(({ kind }) => kind === 'trials');
+  if (!site) return false;
+  const { memory, scenario } = columns[index] as Evaluation['columns'][number];
+  const put = [
+    ...own.filter(({ kind }) => kind === 'with').flatMap(({ targets }) => targets),
+    ...(scenario?.overrides ?? []).map(({ override }) => override),
+  ];
+  const held = new Set(put.flatMap(({ node, row }) => (row === undefined ? [node] : [])));
+  return !isAnyDrawn(program, site, [...memory.instead.values()], held);
+}
+
+/** A share of trials: plain when it is sure, else with its interval, and never a bare 0 % or 100 %. */
+function shareOfTrials(share: number, trials: number, sure: boolean): Shown {
+  const percent = (x: number): string => formatNumber(100 * x);
+  if (sure && (share === 0 || share === 1)) {
+    const shown = { figure: percent(share), unit: '%' };
+    return { shown, text: `${joined(shown)} (sure: nothing in it is uncertain)` };
+  }
+  const w = wilsonInterval(Math.round(share * trials), trials);
+  const figure =
+    share === 0
+      ? `below ${percent(w.high)}`
+      : share === 1
+        ? `above ${percent(w.low)}`
+        : percent(share);
+  const shown = { figure, unit: '%' };
+  return {
+    shown,
+    text: `${joined(shown)} (95 %: ${percent(w.low)} to ${percent(w.high)}\u00a0%)`,
+  };
+}
+
+interface Shown {
+  readonly shown: Figure;
+  readonly text: string;
+}
+
 const NO_FIGURE: Figure = { figure: '', unit: '' };
 
 /** A node's value in one column. */
@@ -232,20 +273,8 @@ export function showValue(evaluation: Evaluation, id: number, index: number): Sh
     let text = joined(shown);
     // A share that a scenario puts in comes from no trials.
     if (isChance(node) && !overridden) {
-      const { trials } = evaluation.program;
-      const w = wilsonInterval(Math.round(read(0, 0) * trials), trials);
-      const percent = (x: number): string => formatNumber(100 * x);
-      const share = read(0, 0);
-      shown = {
-        figure:
-          share === 0
-            ? `below ${percent(w.high)}`
-            : share === 1
-              ? `above ${percent(w.low)}`
-              : formatNumber(100 * share),
-        unit: '%',
-      };
-      text = `${joined(shown)} (95 %: ${percent(w.low)} to ${percent(w.high)}\u00a0%)`;
+      const sure = isSure(evaluation, id, index);
+      ({ shown, text } = shareOfTrials(read(0, 0), evaluation.program.trials, sure));
     }
 
     const spread = spreadOf(evaluation, id, index, unit);

@@ -3,6 +3,7 @@
 // comparing numbers is far cheaper than writing them. It compares what the memories hold, so that it
 // need not be told what an edit reached.
 
+import type { GraphNode } from '../check/scope.ts';
 import type { Item } from '../notebook/notebook.ts';
 import type { Fault, Memory, Operand } from '../plan/memory.ts';
 import type { Evaluation } from './evaluation.ts';
@@ -21,6 +22,7 @@ interface Before {
 
 const shared = new Float64Array(0);
 const NO_FAULTS: readonly undefined[] = [];
+const NO_PLACES: readonly Operand[] = [];
 
 /** What a place of the plan or of a scenario holds now, kept apart from the memory's own arrays. */
 function copyOf(memory: Memory, plan: Memory, operand: Operand): number | Float64Array {
@@ -46,18 +48,18 @@ function isAsBefore(
 
 function isSameFault(a: Fault | undefined, b: Fault | undefined): boolean {
   if (a === undefined || b === undefined) return a === b;
-  // One that waits names the root of what it waits for, which may change while it waits on.
-  return (
-    a.kind === b.kind &&
-    a.kind !== 'waits' &&
-    (a.kind !== 'error' || b.kind !== 'error' || a.text === b.text)
-  );
+  if (a === b) return true;
+  // One that waits names what it waits for.
+  if (a.kind === 'waits') return b.kind === 'waits' && a.on === b.on;
+  return a.kind === b.kind && (a.kind !== 'error' || b.kind !== 'error' || a.text === b.text);
 }
 
 export class ShownBefore {
   #evaluation: Evaluation | undefined;
   #studies: Evaluation['studies'];
-  readonly #byItem = new Map<number, Before>();
+  #clock: { readonly node: GraphNode | undefined } | undefined;
+  /** By item. */
+  #rows: (Before | undefined)[] = [];
 
   /** Begins a snapshot. Another evaluation or other trials leave nothing of before. */
   begin(evaluation: Evaluation): void {
@@ -66,14 +68,36 @@ export class ShownBefore {
     this.#studies = evaluation.studies;
   }
 
+  /** The first timeline. Which cells are timelines is settled with the evaluation. */
+  clockOf(evaluation: Evaluation): GraphNode | undefined {
+    this.#clock ??= {
+      node: evaluation.program.nodes.find(
+        ({ type }) => type?.kind === 'quantity' && type.timeline !== undefined,
+      ),
+    };
+    return this.#clock.node;
+  }
+
   /** Forgets one row, which shows what draws on it and is drawn on by other cells now. */
   forgetRow(item: number): void {
-    this.#byItem.delete(item);
+    if (item < this.#rows.length) this.#rows[item] = undefined;
   }
 
   /** Forgets every row: what they were made from may have changed in more than its values. */
   forget(): void {
-    this.#byItem.clear();
+    this.#rows = [];
+    this.#clock = undefined;
+  }
+
+  /** The row of an item without messages, when nothing it shows has changed. */
+  still(evaluation: Evaluation, index: number, item: Item): Row | undefined {
+    const before = this.#rows[index];
+    return before !== undefined &&
+      before.source === item.source &&
+      before.line === item.line &&
+      this.#holds(evaluation, before)
+      ? before.row
+      : undefined;
   }
 
   /**
@@ -88,35 +112,43 @@ export class ShownBefore {
     hasMessages: boolean,
     make: () => R,
   ): Row {
-    const before = this.#byItem.get(index);
-    if (
-      before &&
-      !hasMessages &&
-      before.source === item.source &&
-      before.line === item.line &&
-      this.#holds(evaluation, before)
-    )
-      return before.row;
+    const same = hasMessages ? undefined : this.still(evaluation, index, item);
+    if (same) return same;
     const row = make();
-    if (hasMessages) this.#byItem.delete(index);
+    if (hasMessages) this.forgetRow(index);
     else {
+      // A list with holes is read as a map is.
+      while (this.#rows.length < index) this.#rows.push(undefined);
       const { source, line } = item;
-      this.#byItem.set(index, { source, line, nodes, row, ...this.#held(evaluation, nodes) });
+      const { values, faults } = this.#held(evaluation, nodes);
+      this.#rows[index] = { source, line, nodes, values, faults, row };
     }
     return row;
   }
 
   #holds(evaluation: Evaluation, before: Before): boolean {
-    const { plan } = evaluation;
+    const { plan, columns } = evaluation;
     const { operands } = evaluation.program;
+    const { nodes, faults, values } = before;
     let [value, fault] = [0, 0];
-    for (const { memory } of evaluation.columns)
-      for (const node of before.nodes) {
-        if (!isSameFault(before.faults[fault++], memory.faults[node])) return false;
-        for (const operand of operands[node] ?? [])
-          if (!isAsBefore(before.values[value++] as number | Float64Array, memory, plan, operand))
+    for (let c = 0; c < columns.length; c++) {
+      const { memory } = columns[c] as Evaluation['columns'][number];
+      for (let n = 0; n < nodes.length; n++) {
+        const node = nodes[n] as number;
+        if (!isSameFault(faults[fault++], memory.faults[node])) return false;
+        const places = operands[node] ?? NO_PLACES;
+        for (let j = 0; j < places.length; j++)
+          if (
+            !isAsBefore(
+              values[value++] as number | Float64Array,
+              memory,
+              plan,
+              places[j] as Operand,
+            )
+          )
             return false;
       }
+    }
     return true;
   }
 

@@ -96,6 +96,12 @@ export const RUN_MESSAGES = {
     'a = timeline(from: 2027-05-14, until: 2027-05-15, by: 7 min)',
     'timeline',
   ),
+  'timeline-part': entry(
+    'The stay of a timeline is no whole number of steps: it ends at the nearest full one. The rest works.',
+    'Choose an end that is a whole number of steps after the start, or a shorter step.',
+    'a = timeline(from: 2027-05-14 06:00, until: 2027-05-14 18:20, by: 1 h)',
+    'timeline',
+  ),
   'timeline-long': entry(
     'A timeline has more than 600,000 steps.',
     'Make the step longer or the stay shorter.',

@@ -33,8 +33,6 @@ const WHOLE_NUMBER_PATTERN =
   "[0-9]+(?![\\p{L}\\p{M}\\p{Nd}'’_%°])(?!\\.[0-9])(?!:[0-9])(?!-[0-9]{1,2}-[0-9])";
 const WORD = new RegExp(WORD_PATTERN, 'uy');
 const WHOLE_NUMBER = new RegExp(WHOLE_NUMBER_PATTERN, 'uy');
-/** A text that is its own key: small letters, figures, single spaces. */
-const PLAIN_KEY = /^[a-z0-9'_-]+(?: [a-z0-9'_-]+)*$/;
 const HYPHEN = 0x2d;
 const BEYOND_ASCII = 0x80;
 
@@ -55,10 +53,16 @@ function continuesWord(code: number): boolean {
   return isLetter(code) || isFigure(code) || code === 0x27 || code === 0x5f;
 }
 
-/** The word that begins at a position, or nothing. Words of plain letters are read without the pattern. */
+/** The word that begins at a position, or nothing. */
 export function wordAt(text: string, position: number): string | undefined {
+  const end = wordEnd(text, position);
+  return end > position ? text.slice(position, end) : undefined;
+}
+
+/** Where the word that begins at a position ends; the position when none does. Words of plain letters are read without the pattern. */
+export function wordEnd(text: string, position: number): number {
   const first = text.charCodeAt(position);
-  if (first < BEYOND_ASCII && !isLetter(first)) return undefined;
+  if (first < BEYOND_ASCII && !isLetter(first)) return position;
   let at = position;
   let code = first;
   while (continuesWord(code)) {
@@ -74,16 +78,51 @@ export function wordAt(text: string, position: number): string | undefined {
     }
   }
   if (code === HYPHEN ? !(text.charCodeAt(at + 1) >= BEYOND_ASCII) : !(code >= BEYOND_ASCII))
-    return at > position ? text.slice(position, at) : undefined;
-  WORD.lastIndex = position;
-  return WORD.exec(text)?.[0];
+    return at;
+  return patternEnd(WORD, text, position);
+}
+
+function patternEnd(pattern: RegExp, text: string, position: number): number {
+  pattern.lastIndex = position;
+  return pattern.test(text) ? pattern.lastIndex : position;
 }
 
 /** A later word of a name: a word, or a whole number. */
 export function laterWordAt(text: string, position: number): string | undefined {
-  if (!isFigure(text.charCodeAt(position))) return wordAt(text, position);
-  WHOLE_NUMBER.lastIndex = position;
-  return WHOLE_NUMBER.exec(text)?.[0];
+  const end = laterWordEnd(text, position);
+  return end > position ? text.slice(position, end) : undefined;
+}
+
+/** Signs after which figures are a whole number, whatever else follows: a space and most of ASCII. */
+function endsFigures(code: number): boolean {
+  return (
+    code === 0x20 ||
+    (code > 0x25 && code < 0x2d && code !== 0x27) ||
+    code === 0x2f ||
+    (code > 0x3a && code < 0x41) ||
+    Number.isNaN(code)
+  );
+}
+
+function laterWordEnd(text: string, position: number): number {
+  if (!isFigure(text.charCodeAt(position))) return wordEnd(text, position);
+  let at = position + 1;
+  while (isFigure(text.charCodeAt(at))) at++;
+  return endsFigures(text.charCodeAt(at)) ? at : patternEnd(WHOLE_NUMBER, text, position);
+}
+
+/** Letters of the longest joining word. */
+export const LONGEST_JOINING = Math.max(...[...JOINING_WORDS].map((word) => word.length));
+
+function isJoining(
+  text: string,
+  start: number,
+  end: number,
+  joining: ReadonlySet<string>,
+): boolean {
+  const length = end - start;
+  if (length < 2 || length > LONGEST_JOINING) return false;
+  return joining.has(text.slice(start, end).toLowerCase());
 }
 
 /**
@@ -95,20 +134,43 @@ export function nameEnd(
   start: number,
   joining: ReadonlySet<string> = JOINING_WORDS,
 ): number {
-  const first = wordAt(text, start);
-  if (first === undefined || joining.has(first.toLowerCase())) return start;
-  let end = start + first.length;
+  const first = wordEnd(text, start);
+  if (first === start || isJoining(text, start, first, joining)) return start;
+  return nameEndAfter(text, first, joining);
+}
+
+/** Where a name ends whose first word ends at a position. */
+export function nameEndAfter(text: string, first: number, joining: ReadonlySet<string>): number {
+  let end = first;
   while (end < text.length && isSingleSpace(text.charCodeAt(end))) {
-    const word = laterWordAt(text, end + 1);
-    if (word === undefined || joining.has(word.toLowerCase())) break;
-    end += 1 + word.length;
+    const next = laterWordEnd(text, end + 1);
+    if (next === end + 1 || isJoining(text, end + 1, next, joining)) break;
+    end = next;
   }
   return end;
 }
 
+/** Whether a text is its own key: small letters, figures, single spaces. */
+function isOwnKey(text: string): boolean {
+  let before = 0x20;
+  for (let at = 0; at < text.length; at++) {
+    const code = text.charCodeAt(at);
+    const isPlain =
+      (code >= 0x61 && code <= 0x7a) ||
+      isFigure(code) ||
+      code === 0x27 ||
+      code === 0x5f ||
+      code === HYPHEN ||
+      (code === 0x20 && before !== 0x20);
+    if (!isPlain) return false;
+    before = code;
+  }
+  return before !== 0x20;
+}
+
 /** The form of a name for matching: lower case, one apostrophe and hyphen form, single spaces. */
 export function nameKey(text: string): string {
-  if (PLAIN_KEY.test(text)) return text;
+  if (isOwnKey(text)) return text;
   return text
     .normalize('NFC')
     .toLowerCase()

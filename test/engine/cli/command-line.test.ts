@@ -131,6 +131,27 @@ describe('the command', () => {
     expect(json(broken).cells.work?.value).toBe(400);
   });
 
+  test('calls it result beside a cell of that name', { timeout: SLOW }, () => {
+    const text = 'dapple 1\n\nresult = 5 W\nb = result × 2\n';
+    const { exit, out } = evaluate(['-', '--json', '--expression', 'result × 3'], text);
+    expect(exit).toBe(0);
+    expect((JSON.parse(out) as Report).cells).toMatchObject({
+      result: { value: 15, unit: 'W' },
+      'result (in the notebook)': { value: 5, unit: 'W' },
+      b: { value: 10, unit: 'W' },
+    });
+  });
+
+  test('says of a message that it is of the expression', { timeout: SLOW }, () => {
+    const broken = evaluate(['-', '--json', '--expression', 'work + nothing like it'], SMALL);
+    expect(json(broken).messages).toMatchObject([
+      // "nothing" is the eighth letter of what was typed.
+      { of: 'expression', line: 1, column: 8, code: 'unknown-name' },
+    ]);
+    const said = evaluate(['-', '--expression', 'work + nothing like it'], SMALL).out;
+    expect(said).toContain('\nexpression, column 8: ');
+  });
+
   test('adds it to a header alone, and to nothing', { timeout: SLOW }, () => {
     for (const text of ['dapple 1\ntitle: Empty', 'dapple 1\n', '']) {
       const outcome = evaluate(['-', '--json', '--expression', '2 × 3 m'], text);

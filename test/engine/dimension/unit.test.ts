@@ -335,3 +335,20 @@ describe('the unit to show', () => {
     expect(dimensionPhrase(dimensions.plain)).toBe('a plain number');
   });
 });
+
+test.each([
+  ['W', '1/W'],
+  ['Wh', '1/Wh'],
+  ['Ω', '1/Ω'],
+  ['W/m²', 'm²/W'],
+  ['Ω/km', 'km/Ω'],
+  // The inverse of a time and of a temperature difference have units of their own.
+  ['h', 'Hz'],
+  ['K', '%/K'],
+])('what is counted a %s is shown in %s', (symbol, shown) => {
+  const known = unit(symbol);
+  const inverse = preferredUnit(dimensions.divide(dimensions.plain, known.dimension));
+  expect(inverse.symbol).toBe(shown);
+  // One over the unit, in the unit turned over, is 1.
+  if (shown.startsWith('1/')) expect(inverse.factor * known.factor).toBeCloseTo(1, 12);
+});

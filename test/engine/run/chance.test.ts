@@ -169,3 +169,46 @@ describe('an uncertain entry that a scenario puts in', () => {
     expect(influenceOf(session, 'total', 0, 400)).toEqual([]);
   });
 });
+
+// A share of trials in which nothing is drawn is the plan's own yes or no, and no estimate.
+describe('a share with nothing uncertain in it', () => {
+  const body = [
+    'a = 5 W',
+    'u = 2..3..4 W',
+    'never = chance(a > 10 W)',
+    'always = chance(a > 1 W)',
+    'rare = chance(u > 10 W)',
+    'put in = chance(u > 10 W) with u = 5 W',
+    't = table\n  k | use\n  lamp | 2..3..4 W\n  fan | 6 W',
+    'by row = chance(sum(t.use) > 100 W)',
+    'scenario Calm\n  u = 1 W',
+    'scenario Wild\n  a = 1..2..3 W',
+  ].join('\n');
+  const texts = (column: number): Record<string, string> => {
+    const session = openSession(notebook(body, `${PLACE}\ntrials: 200\nseed: 7`));
+    const { cells, messages } = session.report(column, false);
+    expect(messages).toEqual([]);
+    return Object.fromEntries(
+      Object.entries(cells).map(([name, { text }]) => [
+        name,
+        text.replaceAll('\u00a0', ' ').replace(/ \(.*$/u, ''),
+      ]),
+    );
+  };
+
+  test('is plainly 0 % or 100 %', () => {
+    // Of 200 without a hit Wilson's interval ends at 1.96² / (200 + 1.96²) = 1.88 %.
+    expect(texts(0)).toMatchObject({
+      never: '0 %',
+      always: '100 %',
+      'put in': '0 %',
+      rare: 'below 1.88 %',
+      'by row': 'below 1.88 %',
+    });
+  });
+
+  test('is so where a scenario takes the uncertain away, and not where it brings it in', () => {
+    expect(texts(1)).toMatchObject({ rare: '0 %', never: '0 %', always: '100 %' });
+    expect(texts(2)).toMatchObject({ never: 'below 1.88 %', always: 'above 98.1 %' });
+  });
+});

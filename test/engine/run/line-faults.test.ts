@@ -173,3 +173,38 @@ describe('charts', () => {
     expect(data.series[0]?.values).toEqual([20, 8, 5]);
   });
 });
+
+// Steps of a timeline are of one length, so that a stay that is no whole number of them ends elsewhere;
+// counted by hand.
+describe('a timeline that its steps do not fill', () => {
+  const clock = (from: string, until: string, by: string): string =>
+    `clock = timeline(from: 2027-05-14 ${from}, until: 2027-05-14 ${until}, by: ${by})`;
+
+  test.each([
+    ['06:00', '15:05', '15 min', 'ends at Fri 14 May 15:00, the last 5 min are left out'],
+    ['06:00', '15:10', '15 min', 'ends at Fri 14 May 15:15, 5 min later'],
+    ['06:00', '18:20', '1 h', 'ends at Fri 14 May 18:00, the last 20 min are left out'],
+    ['06:10', '19:00', '3 h', 'ends at Fri 14 May 18:10, the last 50 min are left out'],
+  ])('from %s until %s by %s', (from, until, by, end) => {
+    expect(faults(clock(from, until, by))).toEqual(['3:9 timeline-part']);
+    expect(said(clock(from, until, by))).toContain(end);
+  });
+
+  test.each([
+    ['06:00', '15:00', '15 min'],
+    ['06:05', '15:05', '15 min'],
+    ['06:00', '18:00', '1 h'],
+  ])('from %s until %s by %s is filled', (from, until, by) => {
+    expect(faults(clock(from, until, by))).toEqual([]);
+  });
+
+  test('is told of a scenario that lays it out anew', () => {
+    const body = `${clock('06:00', '18:00', '1 h').replace('2027-05-14 18:00', 'leave')}
+leave = 2027-05-14 18:00
+scenario Early
+  leave = 2027-05-14 16:20`;
+    expect(faults(body)).toEqual(['3:9 timeline-part']);
+    expect(said(body)).toContain('In the scenario "Early"');
+    expect(said(body)).toContain('the last 20 min are left out');
+  });
+});

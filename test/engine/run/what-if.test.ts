@@ -220,3 +220,21 @@ test('the rows of a table are reduced first, at each step of a sweep', () => {
   expect(values(cells.z)).toEqual([3, 6, 9]);
   expect(cells.top?.value).toBe(9);
 });
+
+test('solving that would go beyond the work of a cell is refused at the first of its places', () => {
+  // A year of minutes under the sun, looked at in 33 places and more.
+  const session = openSession(
+    notebook(
+      'late = 5 min\nclock = timeline(from: 2027-01-01, until: 2028-01-01, by: 1 min)\nup = time while(sun position(clock + late).elevation > 0°)\nneed = solve(late, so that: up ≥ 4500 h, over: 0 min..100 min)',
+    ),
+  );
+  const { machine } = session.evaluation.compiled;
+  const work = machine.runCone.bind(machine);
+  let passes = 0;
+  machine.runCone = (...words) => {
+    passes++;
+    return work(...words);
+  };
+  expect(session.report(0, false).messages.map(({ code }) => code)).toEqual(['work-much']);
+  expect(passes).toBe(1);
+});
