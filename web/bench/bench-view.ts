@@ -4,6 +4,7 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import {
   type CellRow,
+  checkWords,
   formulaInUnit,
   type Preview,
   type Row,
@@ -233,7 +234,7 @@ function content(context: BenchContext, row: Row): Part {
         (value, column) =>
           html`<li><span class="st ${stateClass(value.state)}">${stateShape(value.state, 'tiny')}${
             desk.snapshot.verdicts[column]?.name || 'Plan'
-          }</span><span class="q">${value.text}</span></li>`,
+          }</span><span class="q">${checkWords(value)}</span></li>`,
       )}</ul></section>${searchSection(desk, row)}${links(desk, 'Draws on', sourcesOf(desk, row.drawsOn))}`;
     case 'table':
       return html`${links(desk, 'Draws on', sourcesOf(desk, row.drawsOn))}${links(desk, 'Drawn on by', usersOf(desk, row))}
