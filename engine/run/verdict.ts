@@ -237,11 +237,11 @@ function marginWords({ margin, part }: Margin, unit: Unit): string {
   const size = differenceText(Math.abs(margin), unit);
   const { relation } = part;
   // An equality that holds has nothing to spare; one that fails is off to no side in particular.
-  if (relation === '=') return margin === 0 ? '' : `${size} apart`;
+  if (relation === '=') return margin === 0 ? '' : `${size} off`;
   if (relation === '≠') return margin === 0 ? 'the same' : `${size} apart`;
   if (margin === 0)
-    return relation === '<' || relation === '>' ? 'just at the limit' : 'nothing to spare';
-  if (margin > 0) return `${size} to spare`;
+    return relation === '<' || relation === '>' ? 'just at the limit' : 'nothing to\u00a0spare';
+  if (margin > 0) return `${size} to\u00a0spare`;
   return relation === '≥' || relation === '>' ? `${size} short` : `${size} over`;
 }
 

@@ -18,7 +18,7 @@ import { rowName, WORDS } from '../parts/place.ts';
 import { icon, stateClass, stateShape } from '../parts/shapes.ts';
 import { moveRowsInHand, removeRowsInHand } from '../sheet/rows-hand.ts';
 import { givenCommand, stepGiven } from '../sheet/sheet-keys.ts';
-import { hasSlider, spark, stepOf, written } from '../sheet/strip-view.ts';
+import { hasSlider, isChosen, spark, stepOf, written } from '../sheet/strip-view.ts';
 import { chanceSections } from './bench-chance.ts';
 import { scenarioBench } from './bench-scenario.ts';
 import { searchSection, sweepSection } from './bench-search.ts';
@@ -103,7 +103,7 @@ function choices(desk: Desk, row: CellRow, column: number): Part {
   const list = row.bounds?.kind === 'choices' ? row.bounds.choices : [];
   if (list.length === 0) return nothing;
   return html`<section><h3>Choose</h3><div class="chips">${list.map((choice) => {
-    const on = choice === (column > 0 ? row.values[column]?.text : row.formula);
+    const on = isChosen(row, choice, column);
     return html`<button class="chip ${on ? 'on' : ''}" aria-pressed=${on ? 'true' : 'false'}
       @click=${(): void => void desk.run(givenCommand(desk, row, choice, column), row.name)}
       >${choice.replace(/^"(.*)"$/, '$1')}</button>`;
@@ -230,7 +230,7 @@ function content(context: BenchContext, row: Row): Part {
     case 'cell':
       return cellBench(desk, row);
     case 'check':
-      return html`<section><h3>In each strip</h3><ul class="links">${row.values.map(
+      return html`<section><h3>In each strip</h3><ul class="links told">${row.values.map(
         (value, column) =>
           html`<li><span class="st ${stateClass(value.state)}">${stateShape(value.state, 'tiny')}${
             desk.snapshot.verdicts[column]?.name || 'Plan'

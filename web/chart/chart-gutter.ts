@@ -53,7 +53,8 @@ function valuesByUnit(data: ChartData): ReadonlyMap<string, readonly number[]> {
   };
   for (const { unit, values, column } of data.series) {
     if (data.kind !== 'stack') add(unit, values);
-    else if (column === 0) add(unit, [values.reduce((most, v) => (v > most ? v : most), 0)]);
+    else if (column === 0)
+      add(unit, [values.reduce((most, value) => Math.max(most, value || 0), 0)]);
   }
   if (data.kind === 'stack')
     for (const [unit, tops] of all) all.set(unit, [tops.reduce((sum, top) => sum + top, 0)]);

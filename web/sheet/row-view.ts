@@ -12,10 +12,12 @@ import { answerNeeds, answerView } from './lesson.ts';
 import { editorHere, type Part, type RowContext, runningLine } from './row-context.ts';
 import { isActive, nameCell, plainMark, shapedMark, stem, tab, wordsCell } from './row-parts.ts';
 import { scenarioNeeds, scenarioRow } from './scenario-row.ts';
+import { givenCommand } from './sheet-keys.ts';
 import {
   checkContent,
   gauge,
   hasSlider,
+  isChosen,
   spokenCheck,
   spokenValue,
   valueContent,
@@ -159,11 +161,13 @@ function valueStrip(
 function choiceChips(context: RowContext, row: CellRow): Part {
   const choices = row.bounds?.kind === 'choices' ? row.bounds.choices : [];
   if (choices.length === 0) return nothing;
+  // Where one strip alone is in view, a choice is made in that one.
+  const column = context.columns.length === 1 ? (context.columns[0] ?? 0) : 0;
   return html`<div class="chips" role="group" aria-label=${row.name}>${choices.map((choice) => {
-    const on = choice === row.formula || choice === row.values[0]?.text;
+    const on = isChosen(row, choice, column);
     return html`<button class="chip ${on ? 'on' : ''}" tabindex="-1" aria-pressed=${on ? 'true' : 'false'}
       @click=${(): void => {
-        context.desk.run({ do: 'formula', cell: row.key, text: choice }, row.name);
+        context.desk.run(givenCommand(context.desk, row, choice, column), row.name);
       }}>${choice.replace(/^"(.*)"$/, '$1')}</button>`;
   })}</div>`;
 }

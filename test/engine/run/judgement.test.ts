@@ -73,7 +73,7 @@ night = 21:00..06:00`;
     ['check area ≥ 6 mm²', 'area = 6 mm²', 'nothing to spare'],
     ['check area > 6 mm²', 'area = 6 mm²', 'just at the limit'],
     ['check area = 6 mm²', 'area = 6 mm²', ''],
-    ['check area = 6 mm²', 'area = 4 mm²', '2 mm² apart'],
+    ['check area = 6 mm²', 'area = 4 mm²', '2 mm² off'],
     ['check area ≠ 6 mm²', 'area = 10 mm²', '4 mm² apart'],
     ['check area ≠ 6 mm²', 'area = 6 mm²', 'the same'],
     ['check area ≤ 6 mm² or area ≥ 8 mm²', 'area = 4 mm²', ''],
