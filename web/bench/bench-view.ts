@@ -13,6 +13,7 @@ import {
   type Worked,
 } from '../../engine/index.ts';
 import type { Desk } from '../desk/desk.ts';
+import { NARROW } from '../parts/page-widths.ts';
 import { plainPhrase } from '../parts/phrase.ts';
 import { rowName, WORDS } from '../parts/place.ts';
 import { icon, stateClass, stateShape } from '../parts/shapes.ts';
@@ -40,34 +41,42 @@ const ROLE_WORD: Readonly<Record<CellRow['role'], string>> = {
   derived: 'derived',
 };
 
-function smallMark(row: Row): TemplateResult {
+/** The strip that is meant: the one chosen in the row; on a narrow page the one in view. */
+function columnInHand(desk: Desk): number {
+  if (desk.column > 0) return desk.column;
+  return NARROW.matches ? desk.scenario : 0;
+}
+
+function smallMark(row: Row, column: number): TemplateResult {
   if (row.kind === 'check') {
-    const state = row.values[0]?.state ?? 'none';
+    const state = (row.values[column] ?? row.values[0])?.state ?? 'none';
     return html`<span class="st ${stateClass(state)}">${stateShape(state, 'tiny')}</span>`;
   }
   const given = row.kind === 'cell' && row.role !== 'derived';
   return html`<span class="dotm ${given ? 'full' : ''}"></span>`;
 }
 
-function valueWords(row: Row): string {
+/** What a row comes to in the strip that is meant. */
+function valueWords(row: Row, column: number): string {
   if (row.kind === 'cell') {
-    const value = row.values[0];
+    const value = row.values[column] ?? row.values[0];
     if (!value) return '';
     const { figure, unit } = value.shown;
     return figure === '' ? value.text : `${figure}\u00a0${unit}`.trim();
   }
-  if (row.kind === 'check') return row.values[0]?.state ?? '';
+  if (row.kind === 'check') return (row.values[column] ?? row.values[0])?.state ?? '';
   if (row.kind === 'table') return `${row.entries.length} rows`;
   return '';
 }
 
 function links(desk: Desk, title: string, rows: readonly Row[]): Part {
   if (rows.length === 0) return nothing;
+  const column = columnInHand(desk);
   return html`<section><h3>${title}</h3><ul class="links">${rows.map(
     (
       row,
-    ) => html`<li><button @click=${(): void => desk.select(row.item, WORDS)}>${smallMark(row)}<span>${rowName(row)}</span></button
-      ><span class="q">${valueWords(row)}</span></li>`,
+    ) => html`<li><button @click=${(): void => desk.select(row.item, WORDS)}>${smallMark(row, column)}<span>${rowName(row)}</span></button
+      ><span class="q">${valueWords(row, column)}</span></li>`,
   )}</ul></section>`;
 }
 
@@ -163,7 +172,7 @@ function sourcesOf(desk: Desk, keys: readonly string[]): readonly Row[] {
 }
 
 function cellBench(desk: Desk, row: CellRow): TemplateResult {
-  const column = Math.max(0, desk.column);
+  const column = columnInHand(desk);
   const value = row.values[column];
   const name = desk.snapshot.verdicts[column]?.name || 'the plan';
   const scenario =
