@@ -22,6 +22,7 @@ export {
 } from './run/table-exchange.ts';
 export { tidyFormula, tidyNotebook } from './run/tidy.ts';
 export { formulaInUnit } from './run/unit-choice.ts';
+export { checkWords } from './run/verdict.ts';
 export { type StudyTable, sweepTable, trialTables } from './study/report-studies.ts';
 export { influenceOf } from './study/show-influence.ts';
 export { type StudyWork, startShare, startStudies } from './study/studies.ts';

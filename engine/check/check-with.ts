@@ -30,7 +30,8 @@ function checkOverride(
   place: Place,
   sweeps: Axis[],
 ): TypedOverride {
-  const value = c.expression(override.value, place);
+  const puttingIn = c.quote({ kind: 'broken', span: override.target.span }, place);
+  const value = c.expression(override.value, { ...place, puttingIn });
   return fitOverride(c, override.target, value, override.value, place, sweeps);
 }
 

@@ -30,6 +30,8 @@ export interface Place {
   readonly lookingBack: boolean;
   /** Text of the item, for quoting. */
   readonly source: string;
+  /** What is put in here, when it is put in by `with`: steps are called after it. */
+  readonly puttingIn?: string;
 }
 
 /** A kind of value, and the axis it runs along by what made that. */

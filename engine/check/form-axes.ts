@@ -130,7 +130,8 @@ export const steps: Form = (c, node, bound, place) => {
               ...(type.unit ? { unit: type.unit } : {}),
             }
           : ({ kind: 'text' } as const);
-  const axis = c.newAxis('steps', `the steps of ${place.node.name}`, coordinate, -1);
+  const named = place.puttingIn ?? place.node.name;
+  const axis = c.newAxis('steps', `the steps of ${named}`, coordinate, -1);
   return { op: 'steps', type: along(type, [axis]), axis, parts: exprs, even: by !== undefined };
 };
 

@@ -3,7 +3,14 @@
 
 import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
-import { openSession, type Report, type ReportCell, type Session } from '../index.ts';
+import {
+  checkWords,
+  openSession,
+  type Report,
+  type ReportCell,
+  type Session,
+  type Snapshot,
+} from '../index.ts';
 import { resultApart, type Told, withResult } from './added-result.ts';
 import { helpText, type StudyOptions, studyTables, tableText } from './studies.ts';
 
@@ -132,7 +139,7 @@ export async function main(argv: readonly string[]): Promise<number> {
   process.stdout.write(
     wanted.json
       ? `${JSON.stringify(asked.length > 0 ? { ...report, studies: asked } : report, null, 2)}\n`
-      : textOf(report, session.snapshot().verdicts[column]?.headline ?? '', wanted.full) +
+      : textOf(report, session.snapshot(), column, wanted.full) +
           (column === 0 ? answersOf(session) : '') +
           asked.map((table) => `\n${tableText(table, false)}`).join(''),
   );
@@ -160,10 +167,12 @@ const NOT_ERRORS: ReadonlySet<string> = new Set([
 
 function textOf(
   report: Omit<Report, 'messages'> & { readonly messages: readonly Told[] },
-  verdict: string,
+  snapshot: Snapshot,
+  column: number,
   full: boolean,
 ): string {
   const lines: string[] = [];
+  const verdict = snapshot.verdicts[column]?.headline ?? '';
   if (report.title !== '') lines.push(report.title, '');
   if (verdict !== '') lines.push(verdict, '');
   const names = Object.keys(report.cells);
@@ -177,17 +186,20 @@ function textOf(
     if (full && (cell.kind === 'series' || cell.kind === 'table' || cell.kind === 'record'))
       lines.push(`${' '.repeat(width + 2)}${JSON.stringify(cell.value)}`);
   }
-  if (report.checks.length > 0)
-    lines.push(
-      '',
-      ...report.checks.map(
-        (check) =>
-          `${check.holds === null ? '?' : check.holds ? '✓' : '✗'} ${check.name}: ${check.text}`,
-      ),
-    );
+  if (report.checks.length > 0) lines.push('', ...checksOf(snapshot, column));
   if (report.messages.length > 0)
     lines.push('', ...report.messages.map((message) => `${placeOf(message)} ${message.text}`));
   return `${lines.join('\n')}\n`;
+}
+
+/** Every check with what it comes to and its margin in words. */
+function checksOf(snapshot: Snapshot, column: number): readonly string[] {
+  return snapshot.rows.flatMap((row) => {
+    const check = row.kind === 'check' ? row.values[column] : undefined;
+    if (row.kind !== 'check' || !check) return [];
+    const mark = check.state === 'holds' ? '✓' : check.state === 'fails' ? '✗' : '?';
+    return [`${mark} ${row.formula}: ${checkWords(check)}`];
+  });
 }
 
 /** How the blanks stand: right, or wrong by how much; never the solution. */

@@ -172,6 +172,7 @@ export interface ShownCheck {
   readonly relative: number;
   /** Margin in the unit shown; positive holds. */
   readonly margin: number;
+  /** The margin in words, `0.3 V to spare`, `12 Wh short`, `2 points over`; empty when there is none to tell. */
   readonly marginText: string;
   /** Trials in which it holds, when trials move it. */
   readonly trials?: { readonly holding: number; readonly total: number };
@@ -229,7 +230,7 @@ export interface Verdict {
   readonly trials?: { readonly holding: number; readonly total: number };
   /** `The plan holds`, `Do not: coldest voltage …`, `Nothing to check yet`. */
   readonly headline: string;
-  /** The tightest check in words: `Lowest charge 34 %, Wed 06:40; reserve 20 %`. */
+  /** The tightest check in words: `Lowest charge 34 %, Wed 06:40; reserve 20 %; 14 points to spare`. */
   readonly tightest: string;
   readonly holding: number;
   readonly total: number;

@@ -3,7 +3,7 @@
 import type { CheckedCheck, CheckPart } from '../check/check-sides.ts';
 import type { QuantityType } from '../check/type.ts';
 import { formatMoment, roundForVerdict } from '../dimension/quantity.ts';
-import { fromStored, plainUnit, type Unit } from '../dimension/unit.ts';
+import { findUnit, fromStored, plainUnit, type Unit } from '../dimension/unit.ts';
 import { equal } from '../plan/kernels.ts';
 import type { Operand } from '../plan/memory.ts';
 import type { Evaluation } from './evaluation.ts';
@@ -211,7 +211,7 @@ function words(evaluation: Evaluation, m: Margin): Omit<ShownCheck, 'state'> {
       ? { value: formatMoment(m.left), limit: formatMoment(m.right) }
       : roundForVerdict(m.left, m.right, unit);
   const isMoment = type.stance === 'moment';
-  const marginText = isMoment ? '' : differenceText(m.margin, unit);
+  const marginText = marginWords(m, isMoment ? unitOfTime(m.margin) : unit);
   const where = m.where === '' ? '' : `, ${m.where}`;
   // A side that is itself an amount is its own name.
   const isAmount = name.replaceAll(' ', '\u00a0') === both.value;
@@ -221,6 +221,33 @@ function words(evaluation: Evaluation, m: Margin): Omit<ShownCheck, 'state'> {
     margin: isMoment ? m.margin : fromStored(m.margin, differenceUnit(unit)),
     marginText,
   };
+}
+
+/** The unit in which so many seconds between two moments are said. */
+function unitOfTime(seconds: number): Unit {
+  const size = Math.abs(seconds);
+  return findUnit(size < 7200 ? 'min' : size < 172_800 ? 'h' : 'd') ?? plainUnit;
+}
+
+/**
+ * A margin said so that nobody has to know its sign: `0.3 V to spare`, or what is missing or too
+ * much. A bare `0.3 V` could be either.
+ */
+function marginWords({ margin, part }: Margin, unit: Unit): string {
+  const size = differenceText(Math.abs(margin), unit);
+  const { relation } = part;
+  // An equality that holds has nothing to spare; one that fails is off to no side in particular.
+  if (relation === '=') return margin === 0 ? '' : `${size} off`;
+  if (relation === '≠') return margin === 0 ? 'the same' : `${size} apart`;
+  if (margin === 0)
+    return relation === '<' || relation === '>' ? 'just at the limit' : 'nothing to\u00a0spare';
+  if (margin > 0) return `${size} to\u00a0spare`;
+  return relation === '≥' || relation === '>' ? `${size} short` : `${size} over`;
+}
+
+/** What a check comes to, with its margin: `work 400 Wh; limit 300 Wh; 100 Wh to spare`. */
+export function checkWords({ text, marginText }: ShownCheck): string {
+  return marginText === '' ? text : `${text}; ${marginText}`;
 }
 
 /** Share of trials below which a plan that holds is called tight. */
@@ -250,7 +277,10 @@ export function verdictOf(
     .filter((r) => !Number.isNaN(r.shown.relative))
     .sort((a, b) => a.shown.relative - b.shown.relative)[0];
   const subject = index === 0 ? 'The plan' : name;
-  const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+  const said = (result: CheckResult | undefined): string => {
+    const text = result ? checkWords(result.shown) : '';
+    return text.charAt(0).toUpperCase() + text.slice(1);
+  };
   const study = evaluation.studies?.columns[index];
   const trials =
     study && study.trials > 0 && study.checks.some((n) => n >= 0)
@@ -263,7 +293,7 @@ export function verdictOf(
     total,
     marks,
     ...trials,
-    tightest: capital((hazard ?? failing[0] ?? tightest)?.shown.text ?? ''),
+    tightest: said(hazard ?? failing[0] ?? tightest),
   };
   if (total === 0) return { ...base, state: 'none', headline: 'Nothing to check yet' };
   if (hazard)
@@ -271,7 +301,7 @@ export function verdictOf(
       ...base,
       state: 'do not',
       headline: `Do not: ${hazard.shown.text}`,
-      tightest: capital(hazard.shown.text),
+      tightest: said(hazard),
     };
   if (failing.length > 0) {
     const worst = [...failing].sort((a, b) => a.shown.relative - b.shown.relative)[0];
@@ -279,7 +309,7 @@ export function verdictOf(
       ...base,
       state: 'fails',
       headline: `${subject} fails`,
-      tightest: capital(worst?.shown.text ?? ''),
+      tightest: said(worst),
     };
   }
   if (open.length > 0)
@@ -297,7 +327,7 @@ export function verdictOf(
       ...base,
       state: 'tight',
       headline: `${subject} is tight`,
-      tightest: capital((worst ?? tightest)?.shown.text ?? ''),
+      tightest: said(worst ?? tightest),
     };
   }
   return { ...base, state: 'holds', headline: `${subject} holds` };

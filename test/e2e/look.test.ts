@@ -68,6 +68,14 @@ test('a reading is logged on a phone', async ({ browser, address }) => {
   await openTrip(page, address);
   await page.getByRole('button', { name: 'Reading' }).click();
   const sheet = page.getByRole('dialog', { name: 'New reading, log' });
+  const rows = await rowOf(page, 'log').getByRole('row').count();
+  // A moment alone is no reading, and says so.
+  await sheet.getByRole('button', { name: 'Log it' }).click();
+  const told = (): Promise<string> =>
+    sheet.getByLabel('charge, %').evaluate((field: HTMLInputElement) => field.validationMessage);
+  await expect.poll(told).toContain('at least one reading');
+  expect(await sheet.count()).toBe(1);
+  expect(await rowOf(page, 'log').getByRole('row').count()).toBe(rows);
   await sheet.getByLabel('moment').fill('2027-06-12 12:30');
   await sheet.getByLabel('charge, %').fill('64');
   expect(await axeFindings(page)).toEqual([]);

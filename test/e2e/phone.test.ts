@@ -84,3 +84,68 @@ for (const [width, height] of [
     await visit.context.close();
   });
 }
+
+/** Where the field of the open editor and the note of its row stand, each line of the note by itself. */
+function fieldAndNote(page: Page) {
+  return page.evaluate(() => {
+    const box = ({ left, right, top, bottom }: DOMRect) => ({ left, right, top, bottom });
+    const editor = document.querySelector('dapple-editor');
+    const note = editor?.closest('.row')?.querySelector('.note');
+    if (!editor || !note) throw new Error('no field with a note beside it');
+    const range = document.createRange();
+    range.selectNodeContents(note);
+    return {
+      field: box(editor.getBoundingClientRect()),
+      lines: [...range.getClientRects()].map(box),
+      page: document.documentElement.scrollWidth,
+    };
+  });
+}
+
+// A sentence of several lines, and one word longer than the page is wide.
+const LONG = ['2 × '.repeat(40), 'm'.repeat(90)];
+
+test('what is written on a phone stays on the page, and the note of its row in sight', async ({
+  browser,
+  address,
+}) => {
+  const size = { width: 390, height: 640 };
+  const visit = await openVisit(browser, { viewport: size, hasTouch: true, isMobile: true });
+  const { page } = visit;
+  await openStarter(page, address, 'cable');
+  for (const name of ['record low', 'cable length']) {
+    await rowOf(page, name).getByRole('rowheader').tap();
+    await page.keyboard.press('ArrowRight');
+    await page.keyboard.press('ArrowRight');
+    await page.keyboard.press('Enter');
+    const field = page.getByRole('textbox', { name: `${name}, value` });
+    await field.waitFor();
+    for (const text of LONG) {
+      await page.keyboard.press('Control+a');
+      await page.keyboard.insertText(text);
+      await expect.poll(() => field.textContent()).toBe(text);
+      for (const width of [320, 360, 390]) {
+        await page.setViewportSize({ ...size, width });
+        await expect.poll(() => page.evaluate(() => innerWidth)).toBe(width);
+        const found = await fieldAndNote(page);
+        expect(found.page).toBe(width);
+        expect(found.field.left).toBeGreaterThanOrEqual(0);
+        expect(found.field.right).toBeLessThanOrEqual(width);
+        expect(found.field.right - found.field.left).toBeGreaterThan(width / 2);
+        expect(found.lines.length).toBeGreaterThan(0);
+        for (const { left, right, top, bottom } of found.lines) {
+          expect(left).toBeGreaterThanOrEqual(0);
+          expect(right).toBeLessThanOrEqual(width);
+          const apart = top >= found.field.bottom || bottom <= found.field.top;
+          expect(apart, `a note at ${top} beside a field to ${found.field.bottom}`).toBe(true);
+        }
+      }
+    }
+    await page.keyboard.press('Control+a');
+    await page.keyboard.insertText('12');
+    await page.keyboard.press('Enter');
+    await expect.poll(() => field.count()).toBe(0);
+  }
+  expect(visit.complaints).toEqual([]);
+  await visit.context.close();
+});

@@ -4,8 +4,9 @@
 import { expect, test } from 'vitest';
 import { type ChartData, openSession } from '../../engine/index.ts';
 import { readingToCsv } from '../../web/chart/chart-csv.ts';
-import { placeByKey, placeUnder } from '../../web/chart/chart-places.ts';
+import { placeByKey } from '../../web/chart/chart-places.ts';
 import { chartReading, shareOf } from '../../web/chart/chart-reading.ts';
+import { type Picture, spotOf, spotUnder } from '../../web/chart/chart-spots.ts';
 import {
   nextAround,
   outlineDrawn,
@@ -65,6 +66,18 @@ const state = {
   flow: 'state',
 } as const;
 
+/** A picture whose paper is 460 by 100 px, 71 from the left and 5 from the top; 100 units are as tall. */
+function paper([from, to]: readonly [number, number]): Picture {
+  const x = (value: number): number => ((value - from) / (to - from)) * 460;
+  const y = (value: number): number => 100 - value;
+  return {
+    origin: () => [71, 5],
+    width: () => 460,
+    height: () => 100,
+    scale: (name) => (name === 'x' ? x : y),
+  };
+}
+
 test('a rate is read over its step and a state at the end of it', () => {
   const reading = chartReading(data({ ...HALF_HOURS, series: [state, rate] }), ['Plan'], [0]);
   expect(reading.heads.map(({ name }) => name)).toEqual([
@@ -80,10 +93,39 @@ test('a rate is read over its step and a state at the end of it', () => {
 test('states alone are read at the instant at which they hold', () => {
   const only = data({ ...HALF_HOURS, series: [state] });
   expect(chartReading(only, ['Plan'], [0]).words(0)).toBe('Wed 19 May 12:30 · charge 55 %');
-  // The paper is 460 px from 12:00 to 13:00, 52 px from the left: 12:30 is in its middle.
-  expect(placeUnder(only, 52 + 200, 520)).toBe(0);
-  expect(placeUnder(only, 52 + 400, 520)).toBe(1);
-  expect(placeUnder(only, 20, 520)).toBeUndefined();
+  // The paper is 460 px from 12:00 to 13:00, 71 px from the left: 12:30 is in its middle.
+  const picture = paper([NOON * 1000, (NOON + 3600) * 1000]);
+  const reading = chartReading(only, ['Plan'], [0]);
+  expect(spotUnder(only, reading, picture, { x: 71 + 200, y: 20 })).toBe(0);
+  expect(spotUnder(only, reading, picture, { x: 71 + 400, y: 400 })).toBe(1);
+  expect(spotUnder(only, reading, picture, { x: 20, y: 20 })).toBeUndefined();
+  expect(spotOf(only, reading, picture, 0)).toEqual({ x: 71 + 230 });
+  expect(spotOf(only, reading, picture, 1)).toEqual({ x: 71 + 460 });
+});
+
+test('the dot that a hand means is the nearest to it, and one that is absent is none', () => {
+  const axis = {
+    kind: 'number',
+    name: 'air',
+    unit: '°C',
+    values: [0, 10, 5, 8],
+    labels: [],
+  } as const;
+  const series = [{ ...rate, flow: 'other', values: [0, 100, 50, Number.NaN] } as const];
+  const cloud = data({ kind: 'dots', axis, series });
+  const reading = chartReading(cloud, ['Plan'], [0]);
+  // 46 px a degree, 1 px a watt from the bottom at 105 px up.
+  const picture = paper([0, 10]);
+  const at = (index: number) => spotOf(cloud, reading, picture, index);
+  expect([0, 1, 2, 3].map(at)).toEqual([
+    { x: 71, y: 105 },
+    { x: 71 + 460, y: 5 },
+    { x: 71 + 230, y: 55 },
+    undefined,
+  ]);
+  expect(spotUnder(cloud, reading, picture, { x: 71 + 400, y: 90 })).toBe(1);
+  expect(spotUnder(cloud, reading, picture, { x: 71 + 250, y: 90 })).toBe(2);
+  expect(spotUnder(cloud, reading, picture, { x: 71 + 250, y: 140 })).toBeUndefined();
 });
 
 test('a file of values has units in its heads, whole numbers and no text that would be worked out', () => {

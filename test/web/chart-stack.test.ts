@@ -6,7 +6,7 @@ import { type ChartData, openSession } from '../../engine/index.ts';
 import type { Setting } from '../../web/chart/chart-panel.ts';
 import { drawingOf } from '../../web/chart/chart-spec.ts';
 
-const setting: Setting = {
+const setting: Omit<Setting, 'gutter'> = {
   width: 600,
   colours: {
     strip: '#123456',

@@ -4,6 +4,7 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import {
   type CellRow,
+  checkWords,
   formulaInUnit,
   type Preview,
   type Row,
@@ -12,12 +13,13 @@ import {
   type Worked,
 } from '../../engine/index.ts';
 import type { Desk } from '../desk/desk.ts';
+import { NARROW } from '../parts/page-widths.ts';
 import { plainPhrase } from '../parts/phrase.ts';
 import { rowName, WORDS } from '../parts/place.ts';
 import { icon, stateClass, stateShape } from '../parts/shapes.ts';
 import { moveRowsInHand, removeRowsInHand } from '../sheet/rows-hand.ts';
 import { givenCommand, stepGiven } from '../sheet/sheet-keys.ts';
-import { hasSlider, spark, stepOf, written } from '../sheet/strip-view.ts';
+import { hasSlider, isChosen, spark, stepOf, written } from '../sheet/strip-view.ts';
 import { chanceSections } from './bench-chance.ts';
 import { scenarioBench } from './bench-scenario.ts';
 import { searchSection, sweepSection } from './bench-search.ts';
@@ -39,34 +41,42 @@ const ROLE_WORD: Readonly<Record<CellRow['role'], string>> = {
   derived: 'derived',
 };
 
-function smallMark(row: Row): TemplateResult {
+/** The strip that is meant: the one chosen in the row; on a narrow page the one in view. */
+function columnInHand(desk: Desk): number {
+  if (desk.column > 0) return desk.column;
+  return NARROW.matches ? desk.scenario : 0;
+}
+
+function smallMark(row: Row, column: number): TemplateResult {
   if (row.kind === 'check') {
-    const state = row.values[0]?.state ?? 'none';
+    const state = (row.values[column] ?? row.values[0])?.state ?? 'none';
     return html`<span class="st ${stateClass(state)}">${stateShape(state, 'tiny')}</span>`;
   }
   const given = row.kind === 'cell' && row.role !== 'derived';
   return html`<span class="dotm ${given ? 'full' : ''}"></span>`;
 }
 
-function valueWords(row: Row): string {
+/** What a row comes to in the strip that is meant. */
+function valueWords(row: Row, column: number): string {
   if (row.kind === 'cell') {
-    const value = row.values[0];
+    const value = row.values[column] ?? row.values[0];
     if (!value) return '';
     const { figure, unit } = value.shown;
     return figure === '' ? value.text : `${figure}\u00a0${unit}`.trim();
   }
-  if (row.kind === 'check') return row.values[0]?.state ?? '';
+  if (row.kind === 'check') return (row.values[column] ?? row.values[0])?.state ?? '';
   if (row.kind === 'table') return `${row.entries.length} rows`;
   return '';
 }
 
 function links(desk: Desk, title: string, rows: readonly Row[]): Part {
   if (rows.length === 0) return nothing;
+  const column = columnInHand(desk);
   return html`<section><h3>${title}</h3><ul class="links">${rows.map(
     (
       row,
-    ) => html`<li><button @click=${(): void => desk.select(row.item, WORDS)}>${smallMark(row)}<span>${rowName(row)}</span></button
-      ><span class="q">${valueWords(row)}</span></li>`,
+    ) => html`<li><button @click=${(): void => desk.select(row.item, WORDS)}>${smallMark(row, column)}<span>${rowName(row)}</span></button
+      ><span class="q">${valueWords(row, column)}</span></li>`,
   )}</ul></section>`;
 }
 
@@ -102,7 +112,7 @@ function choices(desk: Desk, row: CellRow, column: number): Part {
   const list = row.bounds?.kind === 'choices' ? row.bounds.choices : [];
   if (list.length === 0) return nothing;
   return html`<section><h3>Choose</h3><div class="chips">${list.map((choice) => {
-    const on = choice === (column > 0 ? row.values[column]?.text : row.formula);
+    const on = isChosen(row, choice, column);
     return html`<button class="chip ${on ? 'on' : ''}" aria-pressed=${on ? 'true' : 'false'}
       @click=${(): void => void desk.run(givenCommand(desk, row, choice, column), row.name)}
       >${choice.replace(/^"(.*)"$/, '$1')}</button>`;
@@ -162,7 +172,7 @@ function sourcesOf(desk: Desk, keys: readonly string[]): readonly Row[] {
 }
 
 function cellBench(desk: Desk, row: CellRow): TemplateResult {
-  const column = Math.max(0, desk.column);
+  const column = columnInHand(desk);
   const value = row.values[column];
   const name = desk.snapshot.verdicts[column]?.name || 'the plan';
   const scenario =
@@ -229,11 +239,11 @@ function content(context: BenchContext, row: Row): Part {
     case 'cell':
       return cellBench(desk, row);
     case 'check':
-      return html`<section><h3>In each strip</h3><ul class="links">${row.values.map(
+      return html`<section><h3>In each strip</h3><ul class="links told">${row.values.map(
         (value, column) =>
           html`<li><span class="st ${stateClass(value.state)}">${stateShape(value.state, 'tiny')}${
             desk.snapshot.verdicts[column]?.name || 'Plan'
-          }</span><span class="q">${value.text}</span></li>`,
+          }</span><span class="q">${checkWords(value)}</span></li>`,
       )}</ul></section>${searchSection(desk, row)}${links(desk, 'Draws on', sourcesOf(desk, row.drawsOn))}`;
     case 'table':
       return html`${links(desk, 'Draws on', sourcesOf(desk, row.drawsOn))}${links(desk, 'Drawn on by', usersOf(desk, row))}

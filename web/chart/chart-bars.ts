@@ -3,12 +3,12 @@
 import type { ChartData, ChartSeries } from '../../engine/index.ts';
 import {
   frame,
-  GUTTER,
   labelsOf,
   limitLayer,
   limitNames,
   type NamedLine,
   type Panel,
+  paperWidth,
   type Setting,
   STYLES,
   styled,
@@ -19,7 +19,7 @@ import { fittedLabels } from './fitted-labels.ts';
 
 /** How long a label may be, px, so that it keeps to its own place. */
 function labelRoom(count: number, setting: Setting): number {
-  return (setting.width - GUTTER - 8) / Math.max(1, count) - 4;
+  return paperWidth(setting) / Math.max(1, count) - 4;
 }
 
 /** An axis of names, broken or turned so that they are whole. */
@@ -115,7 +115,7 @@ export function barPanels(data: ChartData, setting: Setting, stacked: boolean): 
     };
     const ids = [...new Set(rows.map(({ id }) => id))];
     const places = { field: 'id', type: 'nominal', scale: { domain: ids } };
-    const y = { ...yOf(unit, false), stack: stacked ? 'zero' : null };
+    const y = { ...yOf(unit, false, setting), stack: stacked ? 'zero' : null };
     const layers = [
       limitLayer(y),
       {
@@ -135,13 +135,13 @@ export function barPanels(data: ChartData, setting: Setting, stacked: boolean): 
         encoding: {
           x,
           ...(stacked ? {} : { xOffset: places }),
-          y: { ...yOf(unit, false) },
+          y: { ...yOf(unit, false, setting) },
           ...pointStyle(c.series),
         },
       },
     ];
     return {
-      spec: frame(setting.width, 106, layers),
+      spec: frame(setting, 106, layers),
       data: { bars: rows, marks, limits: data.limits.filter((limit) => limit.unit === unit) },
       height: 136 + extra,
       names: [
@@ -195,7 +195,7 @@ export function dotPanel(data: ChartData, setting: Setting): readonly Panel[] {
           style,
         })),
       );
-    const y = yOf(unit, false);
+    const y = yOf(unit, false, setting);
     const layers = [
       limitLayer(y),
       {
@@ -214,7 +214,7 @@ export function dotPanel(data: ChartData, setting: Setting): readonly Panel[] {
       },
     ];
     return {
-      spec: frame(setting.width, 110, layers),
+      spec: frame(setting, 110, layers),
       data: { dots: rows, limits: data.limits.filter((limit) => limit.unit === unit) },
       height: 140 + extra,
       names: all
@@ -241,7 +241,7 @@ export function scatterPanels(data: ChartData, setting: Setting): readonly Panel
           : [],
       ),
     );
-    const y = yOf(unit, false);
+    const y = yOf(unit, false, setting);
     const x = {
       field: 'x',
       type: 'quantitative',
@@ -254,7 +254,7 @@ export function scatterPanels(data: ChartData, setting: Setting): readonly Panel
       encoding: { x, y, ...pointStyle(setting.colours.series) },
     };
     return {
-      spec: frame(setting.width, 140, [limitLayer(y), dots]),
+      spec: frame(setting, 140, [limitLayer(y), dots]),
       data: { dots: rows, limits: data.limits.filter((limit) => limit.unit === unit) },
       height: 186,
       names: mine.map(({ name, style }) => ({ name, style, kind: 'mark' })),

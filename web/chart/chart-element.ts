@@ -5,8 +5,8 @@ import { html, LitElement, nothing, type PropertyValues, type TemplateResult } f
 import type { ChartData, Snapshot } from '../../engine/index.ts';
 import type { Desk } from '../desk/desk.ts';
 import { sameValue } from '../parts/same-value.ts';
-import { CHART_GUTTER, type Panel } from './chart-panel.ts';
-import { isPointed, placeAt, placeByKey, placeUnder } from './chart-places.ts';
+import type { Panel } from './chart-panel.ts';
+import { placeByKey } from './chart-places.ts';
 import { type ChartReading, chartReading } from './chart-reading.ts';
 import { crossingWords, sample } from './chart-sample.ts';
 import { drawingOf } from './chart-spec.ts';
@@ -274,10 +274,7 @@ export class DappleChart extends LitElement {
     const box = paper.getBoundingClientRect();
     const [x, y] = [event.clientX - box.left, event.clientY - box.top];
     const picture = this.#shown[0]?.view;
-    this.hover =
-      picture && !isPointed(data)
-        ? spotUnder(data, this.#readingOf(data), picture, { x, y })
-        : placeUnder(data, x, this.width);
+    this.hover = picture && spotUnder(data, this.#readingOf(data), picture, { x, y });
   }
 
   #keyed(event: KeyboardEvent, data: ChartData): void {
@@ -298,11 +295,8 @@ export class DappleChart extends LitElement {
   /** The rule and the words of the place that is read. */
   #placeWords(data: ChartData, index: number, height: number): TemplateResult {
     const picture = this.#shown[0]?.view;
-    const along = placeAt(data, index, this.width);
-    const spot = picture && !isPointed(data) && spotOf(data, this.#readingOf(data), picture, index);
-    const x = spot ? spot.x : along;
-    const y = spot ? spot.y : undefined;
-    const at = x ?? CHART_GUTTER;
+    const { x, y } = (picture && spotOf(data, this.#readingOf(data), picture, index)) ?? {};
+    const at = x ?? 0;
     const rightward = at > this.width / 2;
     return html`${
       x === undefined

@@ -31,13 +31,13 @@ export interface NamedLine {
 }
 
 export const LIMIT = 320;
-export const GUTTER = 52;
 export const DAY = 86_400_000;
-
-export const CHART_GUTTER = GUTTER;
+const EDGE = 8;
 
 export interface Setting {
   readonly width: number;
+  /** What the labels beside the paper take, px; the same for every panel of a chart. */
+  readonly gutter: number;
   readonly colours: ChartColours;
   /** What each column is called; the strips in view. */
   readonly columnNames: readonly string[];
@@ -57,7 +57,7 @@ function hourAxis(from: number, to: number, every: number): object {
   };
 }
 
-export function timeX(data: ChartData, width: number): object {
+export function timeX(data: ChartData, setting: Setting): object {
   const values = data.axis.values;
   const from = ((values[0] ?? 0) - data.step / 2) * 1000;
   const to = ((values.at(-1) ?? 0) + data.step / 2) * 1000;
@@ -67,7 +67,7 @@ export function timeX(data: ChartData, width: number): object {
   }
   const hours = (to - from) / 3_600_000;
   if (hours <= 48 && hours > 0) return hourAxis(from, to, hours <= 6 ? 1 : hours <= 30 ? 4 : 6);
-  const room = ((width - GUTTER - 8) * 24) / Math.max(1, hours);
+  const room = (paperWidth(setting) * 24) / Math.max(1, hours);
   const every = Math.max(1, Math.ceil(34 / room));
   const axis =
     noons.length > 0
@@ -88,13 +88,13 @@ export function timeX(data: ChartData, width: number): object {
   };
 }
 
-export function unitLabels(unit: string): object {
+export function unitLabels(unit: string, { gutter }: Setting): object {
   const safe = unit.replaceAll('\\', '').replaceAll("'", '’');
   return {
     title: null,
     tickCount: 4,
-    minExtent: GUTTER,
-    maxExtent: GUTTER,
+    minExtent: gutter,
+    maxExtent: gutter,
     labelExpr: `datum.index === 1 ? datum.label + ' ${safe}' : datum.label`,
   };
 }
@@ -106,12 +106,14 @@ export function isShare(series: readonly ChartSeries[]): boolean {
   return share && all.every((v) => !(v < -0.01 || v > 100.01)) && all.some((v) => v > 50);
 }
 
-export function yOf(unit: string, share: boolean, field = 'y'): object {
+export function yOf(unit: string, share: boolean, setting: Setting, field = 'y'): object {
   return {
     field,
     type: 'quantitative',
     scale: share ? { domain: [0, 100], nice: false } : { zero: true, nice: true },
-    axis: share ? { ...unitLabels(unit), values: [0, 50, 100] } : unitLabels(unit),
+    axis: share
+      ? { ...unitLabels(unit, setting), values: [0, 50, 100] }
+      : unitLabels(unit, setting),
   };
 }
 
@@ -168,9 +170,14 @@ export function unitsOf(series: readonly ChartSeries[]): readonly string[] {
   return [...new Set(series.map(({ unit }) => unit))];
 }
 
-export function frame(width: number, height: number, layer: readonly object[]): object {
+/** What is left of a chart's width for its paper, px; its right edge keeps a little free. */
+export function paperWidth({ width, gutter }: Setting): number {
+  return Math.max(80, width - gutter - EDGE);
+}
+
+export function frame(setting: Setting, height: number, layer: readonly object[]): object {
   return {
-    width: Math.max(80, width - GUTTER - 8),
+    width: paperWidth(setting),
     height,
     autosize: { type: 'pad', contains: 'content' },
     layer,

@@ -3,13 +3,15 @@
 
 import type { ChartData } from '../../engine/index.ts';
 import { barPanels, dotPanel, scatterPanels } from './chart-bars.ts';
+import { gutterOf } from './chart-gutter.ts';
 import type { Panel, Setting } from './chart-panel.ts';
 import { isLong, stackAlongTime } from './chart-stack.ts';
 import { influencePanel, mapPanel, spreadPanel } from './chart-study.ts';
 import { bandPanel, linePanels } from './chart-time.ts';
 
 /** What is drawn for a chart; lists and skies are drawn elsewhere. */
-export function drawingOf(data: ChartData, setting: Setting): readonly Panel[] {
+export function drawingOf(data: ChartData, asked: Omit<Setting, 'gutter'>): readonly Panel[] {
+  const setting: Setting = { ...asked, gutter: gutterOf(data) };
   switch (data.kind) {
     case 'line':
       return data.axis.kind === 'labels' || data.axis.kind === 'days'

@@ -5,7 +5,6 @@ import type { ChartData, ChartSeries } from '../../engine/index.ts';
 import { STRIPES, striped } from './chart-bars.ts';
 import {
   frame,
-  GUTTER,
   LIMIT,
   limitLayer,
   limitNames,
@@ -13,6 +12,7 @@ import {
   nightLayer,
   nightRows,
   type Panel,
+  paperWidth,
   type Setting,
   timesOf,
   timeX,
@@ -31,11 +31,12 @@ export function isLong(data: ChartData): boolean {
 }
 
 /** What fills an area: the pattern of the same bar, over and over. */
-function fillOf(id: number, { colours: c, width }: Setting): string | object {
+function fillOf(id: number, setting: Setting): string | object {
+  const c = setting.colours;
   if (id === 0) return c.sun;
   if (id === 1) return c.strip;
   const edges = STRIPES[id - 2] ?? [];
-  const count = Math.max(1, Math.round((width - GUTTER) / BAR));
+  const count = Math.max(1, Math.round(paperWidth(setting) / BAR));
   const all = Array.from({ length: count }, (_, at) => edges.map((edge) => (at + edge) / count));
   return striped(c.series[id] ?? c.ink, c.strip, all.flat());
 }
@@ -70,12 +71,12 @@ function rowsOf(
 export function stackAlongTime(data: ChartData, setting: Setting): readonly Panel[] {
   const plan = data.series.filter(({ column }) => column === 0).slice(0, 5);
   const c = setting.colours;
-  const x = timeX(data, setting.width);
+  const x = timeX(data, setting);
   return unitsOf(plan).map((unit): Panel => {
     const mine = plan.filter((series) => series.unit === unit);
     const limits = data.limits.filter((limit) => limit.unit === unit);
     const ids = mine.map((series) => plan.indexOf(series));
-    const y = yOf(unit, false, 'high');
+    const y = yOf(unit, false, setting, 'high');
     const strokes = [c.sunInk, c.ink, ...c.series.slice(2)];
     const layers = ids.map((id) => ({
       data: { name: `part${id}` },
@@ -90,7 +91,7 @@ export function stackAlongTime(data: ChartData, setting: Setting): readonly Pane
     }));
     const parts = rowsOf(data, mine);
     return {
-      spec: frame(setting.width, 126, [nightLayer(x, c), limitLayer(y), ...layers]),
+      spec: frame(setting, 126, [nightLayer(x, c), limitLayer(y), ...layers]),
       data: {
         ...Object.fromEntries(ids.map((id, at) => [`part${id}`, parts[at] ?? []])),
         nights: nightRows(data),

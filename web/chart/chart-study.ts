@@ -3,10 +3,10 @@
 import type { ChartData, ChartLimit } from '../../engine/index.ts';
 import {
   frame,
-  GUTTER,
   limitNames,
   type NamedLine,
   type Panel,
+  paperWidth,
   type Setting,
 } from './chart-panel.ts';
 import type { Point } from './chart-thin.ts';
@@ -30,7 +30,7 @@ export function stackedDots(values: readonly number[], slots: number): readonly 
 
 export function spreadPanel(data: ChartData, setting: Setting): readonly Panel[] {
   const unit = data.series[0]?.unit ?? data.axis.unit;
-  const slots = Math.min(60, Math.floor((setting.width - GUTTER) / 14));
+  const slots = Math.min(60, Math.floor(paperWidth(setting) / 14));
   const rows = stackedDots(data.spread ?? [], slots);
   const highest = Math.max(8, ...rows.map(({ y }) => y ?? 0));
   const layers = [
@@ -59,7 +59,7 @@ export function spreadPanel(data: ChartData, setting: Setting): readonly Panel[]
   const height = Math.min(170, highest * 13 + 10);
   return [
     {
-      spec: frame(setting.width, height, layers),
+      spec: frame(setting, height, layers),
       data: { dots: rows, limits: data.limits },
       height: height + 44,
       names: [{ name: 'one trial in fifty', style: 0, kind: 'square' }, ...limitNames(data.limits)],
@@ -146,7 +146,7 @@ export function influencePanel(data: ChartData, setting: Setting): readonly Pane
   // A line has two ends: where one could not be worked out, the other stands alone.
   const spans = marked.filter(({ low, high }) => low !== null && high !== null);
   const spec = {
-    ...frame(setting.width, height, layers),
+    ...frame(setting, height, layers),
     width: Math.max(80, setting.width - extent - 20),
   };
   return [
@@ -222,7 +222,7 @@ export function mapPanel(data: ChartData, setting: Setting): readonly Panel[] {
           field: 'y',
           type: 'quantitative',
           scale: span(ys),
-          axis: { ...axis(second.name, second.unit), minExtent: GUTTER },
+          axis: { ...axis(second.name, second.unit), minExtent: setting.gutter },
         },
         y2: { field: 'y2' },
         color: {
@@ -256,7 +256,7 @@ export function mapPanel(data: ChartData, setting: Setting): readonly Panel[] {
   const figure = (value: number): string => `${Number(value.toPrecision(3))} ${series.unit}`.trim();
   return [
     {
-      spec: frame(setting.width - 22, 190, layers),
+      spec: frame({ ...setting, width: setting.width - 22 }, 190, layers),
       data: { cells: placed },
       height: 240,
       names: [

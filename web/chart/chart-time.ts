@@ -3,7 +3,6 @@
 import type { ChartData, ChartLimit } from '../../engine/index.ts';
 import {
   frame,
-  GUTTER,
   isShare,
   LIMIT,
   limitLayer,
@@ -13,6 +12,7 @@ import {
   nightLayer,
   nightRows,
   type Panel,
+  paperWidth,
   type Setting,
   type Styled,
   styled,
@@ -56,7 +56,9 @@ function tightRows(
     if (!own) return [];
     const found = tightest(timesOf(data, own.series), own.series.values, limit.value);
     if (!found) return [];
-    const words = `${figure(found.y)} ${limit.unit}, ${moment(found.x / 1000)}`;
+    // A step is called by its beginning, as the sheet calls it; a state holds at the end of one.
+    const at = found.x / 1000 - (own.series.flow === 'state' ? 0 : data.step / 2);
+    const words = `${figure(found.y)} ${limit.unit}, ${moment(at)}`;
     return [{ ...found, words, left: found.x < middle }];
   });
 }
@@ -134,7 +136,7 @@ function drawnPoints(
   size: { readonly width: number; readonly height: number },
 ): readonly Point[] {
   // The lowest and the highest of every pixel column.
-  const most = Math.max(LIMIT, 2 * (size.width - GUTTER));
+  const most = Math.max(LIMIT, 2 * size.width);
   const points = thinned(timesOf(data, one.series), one.series.values, most);
   return isStepped(one) ? steadied(points) : straightened(points, (STRAY * span) / size.height);
 }
@@ -159,20 +161,20 @@ export function linePanels(data: ChartData, setting: Setting): readonly Panel[] 
     const share = isShare(mine.map(({ series }) => series));
     const height = index === 0 ? 112 : 84;
     const x: object = time
-      ? timeX(data, setting.width)
+      ? timeX(data, setting)
       : {
           field: 'x',
           type: 'quantitative',
           scale: { zero: false, nice: false },
           axis: { title: [data.axis.name, data.axis.unit].filter(Boolean).join(', '), grid: false },
         };
-    const y = yOf(unit, share);
+    const y = yOf(unit, share, setting);
     const span = spanOf(mine);
     const rowsOf = (stepped: boolean): readonly object[] =>
       mine.flatMap((one, id) => {
         if ((time && isStepped(one)) !== stepped) return [];
         const points = time
-          ? drawnPoints(data, one, span, { width: setting.width, height })
+          ? drawnPoints(data, one, span, { width: paperWidth(setting), height })
           : thinned(data.axis.values, one.series.values, LIMIT);
         return points.map((point) => ({ ...point, style: one.style, id }));
       });
@@ -193,7 +195,7 @@ export function linePanels(data: ChartData, setting: Setting): readonly Panel[] 
     ];
     const limits = data.limits.filter((limit) => limit.unit === unit);
     return {
-      spec: frame(setting.width, height, layers),
+      spec: frame(setting, height, layers),
       data: {
         ...(time
           ? { nights: nightRows(data), tight: tightRows(data, mine, limits) }
@@ -241,7 +243,7 @@ export function bandPanel(data: ChartData, setting: Setting): readonly Panel[] {
     });
   }
   const x = time
-    ? timeX(data, setting.width)
+    ? timeX(data, setting)
     : {
         field: 'x',
         type: 'quantitative',
@@ -249,7 +251,7 @@ export function bandPanel(data: ChartData, setting: Setting): readonly Panel[] {
         scale: { zero: false, nice: false },
       };
   const inside = [...bands.low, ...bands.high].every((v) => v >= -0.01 && v <= 100.01);
-  const y = yOf(bands.unit, bands.unit === '%' && inside, 'low');
+  const y = yOf(bands.unit, bands.unit === '%' && inside, setting, 'low');
   const area = (low: string, high: string, fillOpacity: number): object => ({
     data: { name: 'bands' },
     mark: { type: 'area', fill: setting.colours.band, fillOpacity, clip: true },
@@ -268,7 +270,7 @@ export function bandPanel(data: ChartData, setting: Setting): readonly Panel[] {
   ];
   return [
     {
-      spec: frame(setting.width, 150, layers),
+      spec: frame(setting, 150, layers),
       data: { bands: rows, ...(time ? { nights: nightRows(data) } : {}), limits: data.limits },
       height: 180,
       names: [

@@ -4,7 +4,7 @@
 // scenario that is chosen above; Escape leaves.
 
 import { html, nothing, type TemplateResult } from 'lit';
-import type { CellRow, CheckRow, Row } from '../../engine/index.ts';
+import { type CellRow, type CheckRow, checkWords, type Row } from '../../engine/index.ts';
 import type { Desk } from '../desk/desk.ts';
 import { NARROW } from '../parts/page-widths.ts';
 import { plainPhrase } from '../parts/phrase.ts';
@@ -149,7 +149,7 @@ function checkOnBoard(row: CheckRow, column: number): TemplateResult {
   const state = row.must && value?.state === 'fails' ? 'do not' : (value?.state ?? 'none');
   return html`<p class="board-line"><span class="eq"></span><span>${plainPhrase(row.parts)}</span></p>
     <p class="board-line board-result ${stateClass(state)}"><span class="eq">${stateShape(state)}</span><span>${state}</span></p>
-    <p class="board-note">${row.messages[0]?.text ?? value?.text ?? ''}</p>
+    <p class="board-note">${row.messages[0]?.text ?? (value ? checkWords(value) : '')}</p>
     ${row.note ? html`<p class="board-note">${row.note}</p>` : nothing}`;
 }
 

@@ -34,6 +34,18 @@ export function writtenEntry(typed: string, column: ShownColumn): string {
   return `${text.replace(',', '.')} ${column.unit}`;
 }
 
+/** A moment alone is no reading: the plan would start again from nothing. */
+function isEmpty(form: HTMLFormElement): boolean {
+  const typed = [...form.elements].filter((one) => one instanceof HTMLInputElement).slice(1);
+  const [first] = typed;
+  const empty = first !== undefined && typed.every(({ value }) => value.trim() === '');
+  if (!empty) return false;
+  first.setCustomValidity('Write at least one reading, or drop it.');
+  form.addEventListener('input', () => first.setCustomValidity(''), { once: true });
+  form.reportValidity();
+  return true;
+}
+
 function keep(desk: Desk, log: TableRowShown, form: HTMLFormElement): boolean {
   const values = new FormData(form);
   const written = log.columns
@@ -64,7 +76,9 @@ export function readingSheet(desk: Desk, log: TableRowShown, closed: () => void)
   };
   const submit = (event: SubmitEvent): void => {
     event.preventDefault();
-    if (event.target instanceof HTMLFormElement && keep(desk, log, event.target)) shut(event);
+    const form = event.target;
+    if (!(form instanceof HTMLFormElement) || isEmpty(form)) return;
+    if (keep(desk, log, form)) shut(event);
   };
   return html`<dialog id="reading" class="dialog reading" aria-label=${`New reading, ${log.name}`} @close=${closed}>
     <div class="top"><h2>New reading</h2>

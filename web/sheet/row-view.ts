@@ -12,10 +12,12 @@ import { answerNeeds, answerView } from './lesson.ts';
 import { editorHere, type Part, type RowContext, runningLine } from './row-context.ts';
 import { isActive, nameCell, plainMark, shapedMark, stem, tab, wordsCell } from './row-parts.ts';
 import { scenarioNeeds, scenarioRow } from './scenario-row.ts';
+import { givenCommand } from './sheet-keys.ts';
 import {
   checkContent,
   gauge,
   hasSlider,
+  isChosen,
   spokenCheck,
   spokenValue,
   valueContent,
@@ -53,26 +55,21 @@ function messageCell(
   </div>`;
 }
 
-/** The message and the running value while a formula is being written. */
+/** What is amiss with the formula being written, and its fixes; nothing while all is well. */
+function faultOfEdit(context: RowContext): Part {
+  const first = context.preview?.messages[0];
+  if (!first) return nothing;
+  const fixes = first.fixes.slice(0, 3).map(
+    (fix, index) => html`<button class="btn2 ${index === 0 ? 'fill' : ''}" data-fix=${index}
+      >${fix.label}${index === 0 ? html` <kbd>Ctrl .</kbd>` : nothing}</button>`,
+  );
+  return html`${stateShape('error')}<div><p role="alert">${first.text}</p>
+    ${fixes.length > 0 ? html`<div class="act">${fixes}</div>` : nothing}</div>`;
+}
+
+/** The same in the strips, which a formula being written leaves free. */
 function editMessage(context: RowContext): Part {
-  const preview = context.preview;
-  const first = preview?.messages[0];
-  return html`<div class="msg editing" role="gridcell">${
-    first
-      ? html`${stateShape('error')}<div><p role="alert">${first.text}</p>
-          ${
-            first.fixes.length > 0
-              ? html`<div class="act">${first.fixes.slice(0, 3).map(
-                  (
-                    fix,
-                    index,
-                  ) => html`<button class="btn2 ${index === 0 ? 'fill' : ''}" data-fix=${index}
-                    >${fix.label}${index === 0 ? html` <kbd>Ctrl .</kbd>` : nothing}</button>`,
-                )}</div>`
-              : nothing
-          }</div>`
-      : nothing
-  }</div>`;
+  return html`<div class="msg editing" role="gridcell">${faultOfEdit(context)}</div>`;
 }
 
 function strip(
@@ -164,11 +161,13 @@ function valueStrip(
 function choiceChips(context: RowContext, row: CellRow): Part {
   const choices = row.bounds?.kind === 'choices' ? row.bounds.choices : [];
   if (choices.length === 0) return nothing;
+  // Where one strip alone is in view, a choice is made in that one.
+  const column = context.columns.length === 1 ? (context.columns[0] ?? 0) : 0;
   return html`<div class="chips" role="group" aria-label=${row.name}>${choices.map((choice) => {
-    const on = choice === row.formula || choice === row.values[0]?.text;
+    const on = isChosen(row, choice, column);
     return html`<button class="chip ${on ? 'on' : ''}" tabindex="-1" aria-pressed=${on ? 'true' : 'false'}
       @click=${(): void => {
-        context.desk.run({ do: 'formula', cell: row.key, text: choice }, row.name);
+        context.desk.run(givenCommand(context.desk, row, choice, column), row.name);
       }}>${choice.replace(/^"(.*)"$/, '$1')}</button>`;
   })}</div>`;
 }
@@ -187,11 +186,15 @@ function cellFormula(
   const range = row.bounds?.kind === 'range' ? row.bounds.text.replaceAll('-', '−') : '';
   const note = [range, row.note].filter((text) => text !== '').join(' · ');
   const chips = choiceChips(context, row);
+  // A value is written in its strip; what is amiss with it is said beside it.
+  const fault = place?.kind === 'value' && place.item === row.item ? faultOfEdit(context) : nothing;
   return html`${chips}${
     plain
       ? nothing
       : html`<span class="phrase">${phrase(row.parts, row.formula, source, row.messages)}</span> `
-  }${note ? html`<span class="note">${note}</span>` : nothing}${answerView(context.desk, row)}${
+  }${note ? html`<span class="note">${note}</span>` : nothing}${
+    fault === nothing ? nothing : html`<div class="msg beside">${fault}</div>`
+  }${answerView(context.desk, row)}${
     row.messages.length > 0 && row.values[0]?.state !== 'error'
       ? html`<p class="aside">${row.messages[0]?.text}</p>`
       : nothing

@@ -89,6 +89,14 @@ export function written(value: number, bounds: ShownBounds): string {
   return bounds.unit === '' ? figure : `${figure} ${bounds.unit}`;
 }
 
+/** Whether this is what a given of choices has, in the plan or in a scenario. */
+export function isChosen(row: CellRow, choice: string, column: number): boolean {
+  const plain = (text: string | undefined): string | undefined =>
+    text?.replaceAll('\u00a0', ' ').replace(/^"(.*)"$/u, '$1');
+  if (column === 0 && choice === row.formula) return true;
+  return plain(choice) === plain(row.values[column]?.text);
+}
+
 /** The slider that stands under a bounded given. */
 export function gauge(
   row: CellRow,

@@ -110,7 +110,7 @@ describe('the command', () => {
     const { exit, out, err } = evaluate([file('small.dapple', SMALL)]);
     expect({ exit, err }).toEqual({ exit: 0, err: '' });
     expect(out.replace(/\u00a0/g, ' ')).toBe(
-      'Small\n\nThe plan holds\n\npower  100 W\nwork   400 Wh\n\n✓ work ≥ 300 Wh: work 400 Wh; limit 300 Wh\n',
+      'Small\n\nThe plan holds\n\npower  100 W\nwork   400 Wh\n\n✓ work ≥ 300 Wh: work 400 Wh; limit 300 Wh; 100 Wh to spare\n',
     );
   });
 

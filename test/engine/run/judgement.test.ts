@@ -64,16 +64,30 @@ night = 21:00..06:00`;
   });
 
   test.each([
-    ['check temperature ≤ 25 °C', 'temperature = 28 °C', '−3 K'],
-    ['check temperature ≤ 80 °F', 'temperature = 85 °F', '−5 Δ°F'],
-    ['check share ≥ 30 %', 'share = 31 %', '1 point'],
-    ['check share ≥ 30 %', 'share = 25 %', '−5 points'],
-    ['check area ≥ 6 mm²', 'area = 4 mm²', '−2 mm²'],
-  ])('%s tells its margin as a difference', (check, given, margin) => {
-    const row = snapshotOf(`${given}\n${check}`).rows.find((r) => r.kind === 'check');
-    expect(row?.kind === 'check' ? row.values[0]?.marginText.replace(NO_BREAK, ' ') : '').toBe(
-      margin,
-    );
+    ['check temperature ≤ 25 °C', 'temperature = 28 °C', '3 K over'],
+    ['check temperature ≤ 80 °F', 'temperature = 85 °F', '5 Δ°F over'],
+    ['check temperature < 80 °F', 'temperature = 70 °F', '10 Δ°F to spare'],
+    ['check share ≥ 30 %', 'share = 31 %', '1 point to spare'],
+    ['check share ≥ 30 %', 'share = 25 %', '5 points short'],
+    ['check area > 6 mm²', 'area = 4 mm²', '2 mm² short'],
+    ['check area ≥ 6 mm²', 'area = 6 mm²', 'nothing to spare'],
+    ['check area > 6 mm²', 'area = 6 mm²', 'just at the limit'],
+    ['check area = 6 mm²', 'area = 6 mm²', ''],
+    ['check area = 6 mm²', 'area = 4 mm²', '2 mm² off'],
+    ['check area ≠ 6 mm²', 'area = 10 mm²', '4 mm² apart'],
+    ['check area ≠ 6 mm²', 'area = 6 mm²', 'the same'],
+    ['check area ≤ 6 mm² or area ≥ 8 mm²', 'area = 4 mm²', ''],
+    ['check there ≤ 2027-05-14 18:00', 'there = 2027-05-14 16:30', '90 min to spare'],
+    ['check there ≤ 2027-05-14 18:00', 'there = 2027-05-14 23:30', '5.5 h over'],
+    ['check there ≥ 2027-05-14 18:00', 'there = 2027-05-11 18:00', '3 d short'],
+  ])('%s with %s tells its margin in words', (check, given, margin) => {
+    const { rows, verdicts } = snapshotOf(`${given}\n${check}`);
+    const row = rows.find((r) => r.kind === 'check');
+    const shown = row?.kind === 'check' ? row.values[0] : undefined;
+    expect(shown?.marginText.replace(NO_BREAK, ' ')).toBe(margin);
+    const told = verdicts[0]?.tightest.replace(NO_BREAK, ' ') ?? '';
+    // The verdict tells it too; a check without amounts has no tightest place.
+    if (margin !== '') expect(told.endsWith(`; ${margin}`), told).toBe(true);
   });
 });
 
