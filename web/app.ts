@@ -8,6 +8,7 @@ import { type Kept, type KeptList, type Room, Storage } from './keep/storage.ts'
 import { type Role, TabLock } from './keep/tab-lock.ts';
 import { fetchAhead, notebookParts } from './notebook-ahead.ts';
 import { watchForUpdates } from './offline.ts';
+import { afterPaint } from './parts/after-paint.ts';
 import type { OpenDialog, PageTools, Saving } from './parts/page-tools.ts';
 import { NARROW } from './parts/page-widths.ts';
 import { type Trouble, troubleOf } from './parts/report.ts';
@@ -144,6 +145,11 @@ export class DappleApp extends LitElement {
   /** Whether the page can no longer be drawn; what is shown then lies beside it. */
   #isBroken = false;
   #listing: ReturnType<typeof setTimeout> | undefined;
+  /** Tells that the first page or the first notebook is seen; then there is nothing to tell any more. */
+  #tellShown: (() => void) | undefined;
+  readonly #shown = new Promise<void>((resolve) => {
+    this.#tellShown = resolve;
+  });
 
   constructor() {
     super();
@@ -176,17 +182,18 @@ export class DappleApp extends LitElement {
     addEventListener('dragover', (event) => event.preventDefault());
     addEventListener('drop', (event) => this.#exchange.dropped(event));
     addEventListener('pagehide', () => this.#screen?.desk.keepPending());
-    watchForUpdates({
-      ready: (take) => {
+    const updates = {
+      ready: (take: () => void): void => {
         this.takeUpdate = (): void => {
           if (this.#screen?.settle() === false) this.#tools.tell(FINISH_FIRST);
           else take();
         };
       },
-      taken: () => {
+      taken: (): void => {
         this.reloadWanted = true;
       },
-    });
+    };
+    watchForUpdates(updates, this.#shown);
     void this.#route();
   }
 
@@ -478,6 +485,10 @@ export class DappleApp extends LitElement {
   protected override updated(): void {
     if (this.#isBroken) return;
     this.#screen?.drawn();
+    if (this.#tellShown && (this.#screen || addressed() === '')) {
+      afterPaint(this.#tellShown);
+      this.#tellShown = undefined;
+    }
     if (!this.reloadWanted || this.dialog) return;
     if (this.#screen?.settle() !== false) location.reload();
   }

@@ -2,6 +2,8 @@
 // the reader takes it. Taking it changes every open tab, so every tab is told.
 
 const LOOK_AGAIN = 60 * 60 * 1000;
+/** The page is kept after this even if nothing was shown, ms. */
+const AT_LAST = 5000;
 
 export interface UpdateListener {
   /** A newer version is ready; `take` puts it in place in every tab. */
@@ -10,8 +12,11 @@ export interface UpdateListener {
   readonly taken: () => void;
 }
 
-/** Keeps the page for use without a network, and listens for newer versions of it. */
-export function watchForUpdates(listener: UpdateListener): void {
+/**
+ * Keeps the page for use without a network, and listens for newer versions of it. Keeping fetches
+ * everything there is: it begins once what was asked for is shown, so that this does not share its line.
+ */
+export function watchForUpdates(listener: UpdateListener, shown: Promise<void>): void {
   if (!('serviceWorker' in navigator) || !import.meta.env.PROD) return;
   const { serviceWorker } = navigator;
   let controlled = serviceWorker.controller !== null;
@@ -27,8 +32,8 @@ export function watchForUpdates(listener: UpdateListener): void {
       () => undefined,
     );
   };
-  if (document.readyState === 'complete') start();
-  else addEventListener('load', start, { once: true });
+  const atLast = new Promise<void>((resolve) => setTimeout(resolve, AT_LAST));
+  void Promise.race([shown, atLast]).then(start);
 }
 
 function watch(registration: ServiceWorkerRegistration, listener: UpdateListener): void {

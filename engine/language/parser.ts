@@ -36,6 +36,20 @@ const NO_DIAGNOSTICS: readonly Diagnostic[] = [];
 
 /** A formula, such as stands after `=`; also what stands after `check`, and an answer with its ±. */
 export function parseFormula(text: string, context: ParseContext): ParsedFormula {
+  return readWith(text, context, mended);
+}
+
+/** What the parser said is left as it is where it need only be known whether there is anything. */
+function unmended(
+  text: string,
+  diagnostics: readonly Diagnostic[],
+  context: ParseContext,
+  start: number,
+): readonly Diagnostic[] {
+  return diagnostics.length > 0 ? diagnostics : mended(text, diagnostics, context, start);
+}
+
+function readWith(text: string, context: ParseContext, mend: typeof mended): ParsedFormula {
   const start = context.offset ?? 0;
   const whole = { start, end: start + text.length };
   if (text.length > LENGTH_LIMIT) {
@@ -50,9 +64,9 @@ export function parseFormula(text: string, context: ParseContext): ParsedFormula
   const grammar = new Grammar(tokens, context);
   const node = grammar.formula();
   grammar.finish();
-  const parsed = { node, diagnostics: mended(text, grammar.diagnostics, context, start) };
+  const read = { node, diagnostics: mend(text, grammar.diagnostics, context, start) };
   // A tree is never deeper than its formula has tokens.
-  return tokens.length > DEPTH_LIMIT ? notTooDeep(parsed) : parsed;
+  return tokens.length > DEPTH_LIMIT ? notTooDeep(read) : read;
 }
 
 /** What stopped the parser said as the slip it comes from, if it is one of the usual ones. */
@@ -107,14 +121,15 @@ export function parseEntry(text: string, context: ParseContext): ParsedEntry {
   }
   const words = text.trim();
   if (words === '') return { node: { kind: 'none', span }, diagnostics: [] };
-  const parsed = parseFormula(text, context);
-  if (parsed.diagnostics.length === 0 && isLiteral(parsed.node)) return parsed;
+  // Words are no slip of a formula, and looking for one costs more than reading them.
+  const read = readWith(text, context, unmended);
+  if (read.diagnostics.length === 0 && isLiteral(read.node)) return read;
   // A slip in a number, date or quote is a slip; anything else is words.
   const slip = readTokens(text, context, start)[0];
   if (slip?.kind === 'bad' && SLIPS.has(slip.diagnostic.code)) {
     return { node: { kind: 'broken', span }, diagnostics: [slip.diagnostic] };
   }
-  if (text.length > LENGTH_LIMIT) return parsed;
+  if (text.length > LENGTH_LIMIT) return read;
   const from = start + text.indexOf(words);
   const place = { start: from, end: from + words.length };
   return { node: { kind: 'text', value: words, span: place }, diagnostics: [], words: true };

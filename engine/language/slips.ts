@@ -331,7 +331,8 @@ export function strokedDate(
     const signs = firstOf([TWO_SIGNS], text, context, offset, () => true);
     if (signs) return signs;
   }
-  return text.includes('/') ? firstOf(STROKES, text, context, offset, () => true) : undefined;
+  // Most strokes divide: the patterns for dates are dear to make ready.
+  return /\d\/\d/.test(text) ? firstOf(STROKES, text, context, offset, () => true) : undefined;
 }
 
 function firstOf(

@@ -119,12 +119,19 @@ export function startStudies(
   return new StudyWork(session.evaluation, trials, columns);
 }
 
-/** Trials that are handed over together. */
-const HANDED_OVER = 100;
+/** Trials that are handed over together: the last of them are missed as long as they take. */
+const HANDED_OVER = 40;
+/** What telling of the trials takes of the one that puts them together, as a share of a part. */
+const TELLING = 0.2;
+
+/** Where the part numbered `nth` of `parts` begins among so many trials; the first part is the smaller one. */
+function beginOf(nth: number, parts: number, trials: number): number {
+  return Math.floor(trials * (1 - (parts - nth) / (parts - TELLING)));
+}
 
 /**
  * A part of one column's trials, worked for a study that stands elsewhere: the part numbered `nth` of
- * `parts` even ones. Each call works some trials and gives them; nothing when none is left.
+ * `parts`, from 1 on; part 0 is worked where they are put together. Each call works some trials and gives them; nothing when none is left.
  */
 export function startShare(
   { evaluation }: Session,
@@ -133,10 +140,8 @@ export function startShare(
   parts: number,
 ): () => TrialShare | undefined {
   const { trials } = evaluation.program;
-  const [from, to] = [nth, nth + 1].map((n) => Math.floor((n * trials) / parts)) as [
-    number,
-    number,
-  ];
+  const from = beginOf(nth, parts, trials);
+  const to = beginOf(nth + 1, parts, trials);
   const work = new ColumnTrials(evaluation, column, bandedIn(evaluation), to, from);
   let left = work.run.alive ? to - from : 0;
   return () => {

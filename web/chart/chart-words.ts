@@ -6,26 +6,27 @@ import type { ChartAxis } from '../../engine/index.ts';
 export const SAVED_AS = ['PNG', 'SVG', 'CSV'] as const;
 export type SavedAs = (typeof SAVED_AS)[number];
 
-/** Kept: making one costs as much as a thousand uses of it. */
-const DAY_WORDS = new Intl.DateTimeFormat('en-GB', { timeZone: 'UTC', weekday: 'short' });
-const MOMENT_WORDS = new Intl.DateTimeFormat('en-GB', {
-  timeZone: 'UTC',
-  weekday: 'short',
-  day: 'numeric',
-  month: 'short',
-  hour: '2-digit',
-  minute: '2-digit',
-});
+/** Made when first asked for, and kept: making one costs as much as a thousand uses of it. */
+function words(options: Intl.DateTimeFormatOptions): (date: Date) => string {
+  let made: Intl.DateTimeFormat | undefined;
+  return (date) => {
+    made ??= new Intl.DateTimeFormat('en-GB', { timeZone: 'UTC', weekday: 'short', ...options });
+    return made.format(date);
+  };
+}
+
+const dayWords = words({});
+const momentWords = words({ day: 'numeric', month: 'short', hour: '2-digit', minute: '2-digit' });
 
 /** A civil day, `Wed 19`. */
 export function dayName(seconds: number): string {
   const day = new Date(seconds * 1000);
-  return `${DAY_WORDS.format(day)} ${day.getUTCDate()}`;
+  return `${dayWords(day)} ${day.getUTCDate()}`;
 }
 
 /** A civil moment, `Wed 19 May 06:40`. */
 export function moment(seconds: number): string {
-  return MOMENT_WORDS.format(new Date(seconds * 1000)).replaceAll(',', '');
+  return momentWords(new Date(seconds * 1000)).replaceAll(',', '');
 }
 
 /** The clock's reading, `06:40`. */

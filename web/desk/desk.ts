@@ -68,7 +68,11 @@ export class Desk {
     this.#work = new PutOffWork(this.#session, changed);
     this.item = this.rows.find((row) => row.kind === 'cell')?.item ?? -1;
     storage.opened(this.toKeep());
-    this.#work.begin();
+  }
+
+  /** Begins the work that was put off, unless an edit began it. The screen asks when it is seen. */
+  beginWork(): void {
+    this.#work.beginOnce();
   }
 
   get session(): Session {

@@ -45,7 +45,8 @@ export class PutOffWork {
   #lastElapsed = Number.POSITIVE_INFINITY;
   /** Whether the notebook has trials. */
   #wanted = false;
-  #state: WorkState = 'resting';
+  #state: WorkState = 'working';
+  #isBegun = false;
   #resting: ReturnType<typeof setTimeout> | undefined;
 
   constructor(session: Session, changed: () => void) {
@@ -68,8 +69,14 @@ export class PutOffWork {
     return this.#state;
   }
 
+  /** Begins, unless it has begun, was stopped or is ended. */
+  beginOnce(): void {
+    if (!this.#isBegun) this.begin();
+  }
+
   /** Begins over, on the session's text as it is now. */
   begin(): void {
+    this.#isBegun = true;
     clearTimeout(this.#slice);
     this.#told.clear();
     this.#elapsed.clear();
@@ -81,6 +88,7 @@ export class PutOffWork {
 
   /** Leaves what is under way; what was worked out so far stays. */
   stop(): void {
+    this.#isBegun = true;
     clearTimeout(this.#slice);
     clearTimeout(this.#resting);
     this.#studies.stop();
@@ -107,6 +115,7 @@ export class PutOffWork {
 
   /** The notebook is left. */
   end(): void {
+    this.#isBegun = true;
     clearTimeout(this.#asking);
     clearTimeout(this.#slice);
     clearTimeout(this.#resting);

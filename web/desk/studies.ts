@@ -7,12 +7,17 @@ import type { InfluenceAnswer, InfluenceQuestion, StudyNews, StudyPart } from '.
 
 /** More workers than this would be slower to begin than they save. */
 const MOST_HANDS = 4;
-/** A lone edit is followed up after this, ms: what it shows is drawn first. */
+/** An edit is followed up after this, ms: what it shows is drawn first. */
 const AT_ONCE = 16;
-/** Edits that come one upon the other, such as a slide, are followed up when none came for this long, ms. */
-const SETTLED = 120;
-/** Edits less than this apart come one upon the other, ms. */
-const ONE_UPON_THE_OTHER = 400;
+/** A moving hand moves again after about as long as before; edits further apart than this are not of one move, ms. */
+const ONE_MOVE = 60;
+/** While a hand moves, nothing is begun until it stood for so many times the pause between its moves. */
+const STANDS = 1.5;
+
+/** How long after an edit its work begins, when the edit before was `gap` earlier, ms. */
+export function waitAfter(gap: number): number {
+  return gap < ONE_MOVE ? Math.max(AT_ONCE, STANDS * gap) : AT_ONCE;
+}
 
 /**
  * Which parts each of some hands works out, in order: the plan first, its trials before all else, and
@@ -71,7 +76,7 @@ export class Studies {
     const processors = navigator.hardwareConcurrency || 2;
     const deal = dealt(columns, Math.max(1, Math.min(MOST_HANDS, processors)));
     const now = performance.now();
-    const wait = now - this.#lastStart < ONE_UPON_THE_OTHER ? SETTLED : AT_ONCE;
+    const wait = waitAfter(now - this.#lastStart);
     this.#lastStart = now;
     this.#slowHands = deal.filter((own) => own.some(({ work }) => work === 'slow')).length;
     deal.forEach((own, index) => {

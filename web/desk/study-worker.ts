@@ -81,8 +81,8 @@ export type StudyNews =
     };
 
 const SLICE = 40;
-/** The first news comes soon, ms: an early spread says much. The time to the next doubles, up to the last. */
-const FIRST_NEWS = 20;
+/** The first news comes soon, ms: an early spread says much. The time to the next grows threefold, up to the last. */
+const FIRST_NEWS = 10;
 const LAST_NEWS = 500;
 
 let current = 0;
@@ -129,7 +129,7 @@ class Pace {
   isDue(): boolean {
     if (this.left > 0) return false;
     this.#told = performance.now();
-    this.#pause = Math.min(LAST_NEWS, 2 * this.#pause);
+    this.#pause = Math.min(LAST_NEWS, 3 * this.#pause);
     return true;
   }
 }

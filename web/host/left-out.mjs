@@ -6,11 +6,12 @@ const words = (/** @type {string} */ text) => text.trim().split(/\s+/u);
 
 /**
  * Packages of which nothing is used: maps, files in other formats, colour schemes, easing, statistics
- * of their own, choosing marks by hand on a picture, and trees of programs.
+ * of their own, choosing marks by hand on a
+ * picture and the language of events that this is said in, clocks, and trees of programs.
  */
 export const LEFT_OUT_PACKAGES = words(`
-  d3-dsv d3-ease d3-geo d3-scale-chromatic topojson-client vega-selections vega-statistics
-  @lezer/common
+  d3-dsv d3-ease d3-geo d3-scale-chromatic d3-timer topojson-client
+  vega-event-selector vega-selections vega-statistics @lezer/common
 `);
 
 /**
@@ -52,6 +53,10 @@ export const LEFT_OUT = {
     normalizeErrorBar normalizeMonth normalizeQuarter normalizeSortField offsetExpr
     offsetedRectFormulas onDelta onDelta$1 parseConcatLayoutSize parseFacetHeader
     parseSelectionExtent parseSelectionPredicate partLayerMixins point$1 prefixGenerator project
+    colorSignalConfig fontSizeSignalConfig cloneSubtree fieldExpr normalizeBinExtent
+    dateTimeExprToExpr dateTimeToExpr SpecMapper.mapConcat CoreNormalizer.mapRepeat
+    ImputeNode.processSequence BinNode.makeFromTransform GeoJSONNode.dependentFields setLegendEncode
+    projectionOverridden lineWithRange getDirection defaultDirection
     rangeFormula rectBinPosition rectBinRef refForInvalidValues replaceRepeatInProp
     replaceRepeaterInChannelDef replaceRepeaterInFieldDef replaceRepeaterInFieldOrDatumDef
     replaceRepeaterInMapping scaleBindings selectedCondition sizeExpr sizeRangeMax sizeRangeMin
@@ -65,8 +70,11 @@ export const LEFT_OUT = {
     draw$3 draw$4 stroke gradient drawArc drawPath intersectBoxLine intersectGroup intersectMark
     intersectText axisCaption legendCaption
   `),
-  // Legends, titles, maps.
+  // Legends, titles, maps, signals that follow events.
   'vega-parser': words(`
+    parseUpdate streamParameters parseSubParameter parseSubParameters parseTrigger eventStream ifEnc
+    filterMark parseStream streamSource mergeStream nestedStream mergeSources eventSource
+    quantileMultipleDomain gradient color
     legendSymbolGroups parseLegend legendGradientLabels legendTitle legendGradientDiscrete
     legendGradient buildTitle buildSubTitle parseTitle parseProjection buildLegendEncode
   `),
@@ -78,15 +86,28 @@ export const LEFT_OUT = {
     gridLayout titleLayout trellisLayout legendParams layoutHeaders legendGroupLayout
     gridLayoutGroups legendLayout legendBounds layoutTitle legendTitleOffset legendEntryLayout
   `),
+  // Patterns, and signs written as numbers: a formula of a chart is the page's own.
+  'vega-expression': words(`
+    getEscapedIdentifier scanRegExpBody scanUnicodeCodePointEscape testRegExp scanHexLiteral
+    scanRegExpFlags scanOctalLiteral scanRegExp
+  `),
+  // Rows are handed over as they are; nothing is fetched and nothing read.
+  'vega-loader': words(`
+    sanitize parse topojson inferType inferTypes read httpLoader json dsv formats load parseJSON
+    isBuffer responseType
+  `),
+  'vega-dataflow': words('events request preload loadPending ingest parse'),
+  'vega-time': words('timeUnits timeUnitSpecifier'),
+  'vega-format': words('timeMultiFormat'),
   // What an expression may call; those of the page are in `web/chart/chart-expression.ts`.
   'vega-functions': words(`
-    modify scaleGradient intersectLasso pointInPolygon interpolateLinear lassoAppend lassoPath
+    indataVisitor dataVisitor setdata indata pluck geoTranslate geoScale modify scaleGradient intersectLasso pointInPolygon interpolateLinear lassoAppend lassoPath
     geoShape pathShape treePath treeAncestors luminance contrast pinchDistance pinchAngle intersect
   `),
   // Code made from text, which the policy of the page forbids.
   'vega-runtime': words('expressionCodegen parseStream parseUpdate getState setState'),
   'vega-scale': words(`
-    domainCaption scaleBinOrdinal invertRangeExtent thresholdFormat thresholdValues
+    domainCaption tickLog scaleBinOrdinal invertRangeExtent thresholdFormat thresholdValues
   `),
   'vega-encode': words(`
     configureScheme configureRangeStep stackNormalize stackCenter LegendEntries LinkPath Pie
@@ -111,6 +132,19 @@ export const LEFT_OUT = {
   `),
   'd3-interpolate': words(`
     rgbBasis rgbBasisClosed hsl_default hslLong hcl_default hclLong cubehelix_default cubehelixLong
-    interpolateTransformCss interpolateTransformSvg zoom lab date
+    interpolateTransformCss interpolateTransformSvg zoom lab date string basis basisClosed
+    genericArray object numberArray quantize discrete hue exponential
+  `),
+  // Dates are written, never read.
+  'd3-time-format': words(`
+    parseZone parseYear parseMicroseconds parseWeekdayNumberSunday parseWeekdayNumberMonday
+    parseDayOfYear parseWeekNumberSunday parseWeekNumberMonday parseQuarter parseMonthNumber
+    parseWeekNumberISO parseUnixTimestampSeconds parseMilliseconds parseDayOfMonth parseFullYear
+    parseMinutes parseSeconds parseHour24 parseUnixTimestamp parseLiteralPercent localDate utcDate
+    newDate
+  `),
+  // Colours are written as red, green and blue.
+  'd3-color': words(`
+    hslConvert labConvert cubehelixConvert hclConvert hcl2lab hsl2rgb lab hcl cubehelix hsl hsla
   `),
 };

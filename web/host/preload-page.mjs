@@ -1,5 +1,27 @@
 // The page's own part is asked for by its first lines; the HTML names it and what it needs as well, so
-// that all of it comes in one round of requests.
+// that all of it comes in one round of requests. What an open notebook needs is named too, but asked
+// for only when the address names a notebook: no server sees that part of it, so a line of script
+// looks. Its text is the same in every build, for the policy allows it by its sum.
+
+import { AHEAD_SCRIPT } from './security-headers.mjs';
+
+/** @typedef {{ fileName: string, imports: string[], isEntry: boolean, facadeModuleId: string | null }} Chunk */
+
+/**
+ * A chunk and all that it imports, near or far.
+ *
+ * @param {readonly Chunk[]} chunks
+ * @param {string} module how the path of its module ends
+ */
+function withImports(chunks, module) {
+  const first = chunks.find(({ facadeModuleId }) => facadeModuleId?.endsWith(module));
+  if (!first) throw new Error(`the chunk of ${module} was not found`);
+  const files = new Set([first.fileName]);
+  for (const file of files)
+    for (const one of chunks.find(({ fileName }) => fileName === file)?.imports ?? [])
+      files.add(one);
+  return files;
+}
 
 /** @returns {import('vite').Plugin} */
 export function preloadPage() {
@@ -8,17 +30,22 @@ export function preloadPage() {
     apply: 'build',
     transformIndexHtml: {
       order: 'post',
-      handler(_, { bundle = {} }) {
+      handler(html, { bundle = {} }) {
         const chunks = Object.values(bundle).filter((one) => one.type === 'chunk');
-        const page = chunks.find(({ facadeModuleId }) => facadeModuleId?.endsWith('/web/app.ts'));
-        if (!page) throw new Error('the chunk of web/app.ts was not found');
         const first = chunks.filter(({ isEntry }) => isEntry).map(({ fileName }) => fileName);
-        const needed = page.imports.filter((file) => !first.includes(file));
-        return [page.fileName, ...needed].map((file) => ({
-          tag: 'link',
-          attrs: { rel: 'modulepreload', crossorigin: true, href: `./${file}` },
-          injectTo: 'head',
-        }));
+        const page = withImports(chunks, '/web/app.ts');
+        const ahead = withImports(chunks, '/web/notebook-parts.ts');
+        for (const file of first) page.delete(file);
+        for (const file of [...first, ...page]) ahead.delete(file);
+        const link = (/** @type {string} */ kind) => (/** @type {string} */ file) =>
+          `<link ${kind} crossorigin href="./${file}">`;
+        const lines = [
+          ...[...page].map(link('rel="modulepreload"')),
+          ...[...ahead].map(link('data-ahead')),
+          `<script>${AHEAD_SCRIPT}</script>`,
+        ];
+        // Before the style sheet: a script behind it would wait for it.
+        return html.replace('<title>', `${lines.join('\n    ')}\n    <title>`);
       },
     },
   };

@@ -29,6 +29,7 @@ import { verdictBand } from '../sheet/verdict-view.ts';
 import { barView } from './bar-view.ts';
 import { commandFor, commandsOf } from './commands.ts';
 import { FoundRows } from './find-bar.ts';
+import { FirstSight } from './first-sight.ts';
 import { type Goal, GoTo, placesIn } from './go-to.ts';
 import { notebookNotices } from './notebook-notices.ts';
 import { paperView } from './paper.ts';
@@ -55,6 +56,7 @@ export class NotebookScreen {
   readonly #room = new KeptRoom();
   readonly #covered = new CoveredTop();
   readonly #far: FarRows;
+  readonly #firstSight = new FirstSight();
   readonly found: FoundRows;
   readonly #spoken: SpokenVerdict;
   #editor: FormulaEditor | undefined;
@@ -141,6 +143,7 @@ export class NotebookScreen {
   /** After each drawing: the editor in its place, the focus, the words said aloud. */
   drawn(): void {
     const { desk } = this;
+    this.#firstSight.drawn(this.tools.draw, () => desk.beginWork());
     document.title = `${desk.snapshot.title || 'Untitled'} · Dapple`;
     if (desk.editing && !this.#editor) void this.#needEditor();
     if (desk.editing && this.#editor && this.#editorFor !== desk.editing) {
@@ -377,7 +380,8 @@ export class NotebookScreen {
     const first = adding === -1 ? [fresh()] : [];
     const needed = [desk.item, desk.editing?.place.item ?? -1, adding ?? -1];
     const blocks = this.#onPaper ? undefined : this.#far.blocks(all, needed);
-    if (!blocks) return [...first, ...between(0, all.length)];
+    const shown = this.#onPaper ? all.length : Math.min(all.length, this.#firstSight.rows);
+    if (!blocks) return [...first, ...between(0, shown)];
     return [
       ...first,
       ...blocks.map(
