@@ -7,7 +7,7 @@ import { asQuantity, joinedQuantity, joinSides, unitOption } from './check-commo
 import type { Checker, Place } from './checker.ts';
 import { describeKind, remedyFor } from './describe.ts';
 import { reject } from './rejected.ts';
-import { quantity, timeOfDayType } from './type.ts';
+import { type QuantityType, quantity, timeOfDayType } from './type.ts';
 import type { BinaryOp, Expr } from './typed.ts';
 
 export function checkSum(c: Checker, node: BinaryNode, place: Place): Expr {
@@ -108,7 +108,7 @@ export function checkSum(c: Checker, node: BinaryNode, place: Place): Expr {
         `${both()} adds two moments. Add a time to a moment, or subtract one moment from the other.`,
       );
     }
-    const unit = p.stance === 'moment' ? undefined : findUnit(p.stance === 'level' ? 'dB' : 'K');
+    const unit = p.stance === 'moment' ? undefined : findUnit(differenceSymbol(p, q));
     return {
       op: 'binary',
       fn,
@@ -132,6 +132,12 @@ export function checkSum(c: Checker, node: BinaryNode, place: Place): Expr {
     a,
     b,
   });
+}
+
+/** The unit of a difference of two points: degrees of the scale on which both are read. */
+function differenceSymbol(p: QuantityType, q: QuantityType): string {
+  if (p.stance === 'level') return 'dB';
+  return p.unit?.symbol === '°F' && q.unit?.symbol === '°F' ? 'Δ°F' : 'K';
 }
 
 /** Literal arithmetic is done once, here. */

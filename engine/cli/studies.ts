@@ -55,7 +55,7 @@ export function studyTables(
     const found = trialTables(session, column, options.trials);
     if (typeof found === 'string') return found;
     if (found.length === 0)
-      return 'Nothing is uncertain in this notebook. Make a given uncertain, such as 40..55..70 W.';
+      return `Nothing is uncertain in ${column === 0 ? 'the plan' : 'this scenario'}. Make a given uncertain, such as 40..55..70 W.`;
     tables.push(...found);
   }
   return tables;

@@ -5,6 +5,8 @@ import { lengthOf } from './kernels.ts';
 import type { AxisValue, Memory, Operand } from './memory.ts';
 import type { Step } from './program.ts';
 
+const LOOSEN = 'Loosen "where:", or fill in an entry.';
+
 const DAY = 86_400;
 
 interface Scanned {
@@ -240,7 +242,8 @@ export function reduceStep(
             give(sum);
             break;
           case 'mean':
-            if (count === 0) none('There is nothing to take the mean of: no place is left.');
+            if (count === 0)
+              none(`There is nothing to take the mean of: no place is left. ${LOOSEN}`);
             else give(sum / count);
             break;
           case 'energy':
@@ -260,14 +263,14 @@ export function reduceStep(
               none(
                 fn === 'first' || fn === 'last'
                   ? `There is no ${fn} entry: all are absent. Say what then with otherwise: ….`
-                  : `There is no ${fn} value: no place is left.`,
+                  : `There is no ${fn} value: no place is left. ${LOOSEN}`,
               );
             else
               for (let j = 0; j < out.length; j++)
                 write(m, j, k, total, m.at(a[j] as Operand, base + best));
             break;
           default:
-            if (best < 0) none('There is no such place: none is left.');
+            if (best < 0) none(`There is no such place: none is left. ${LOOSEN}`);
             else
               give(
                 axis.kind === 'timeline'

@@ -6,10 +6,11 @@ import type { Type } from '../check/type.ts';
 import { componentCount } from '../check/type.ts';
 import { dayOfMoment, secondsOfDay } from '../dimension/calendar.ts';
 import { formatDateIso, formatMomentIso, formatTimeOfDay } from '../dimension/quantity.ts';
-import { fromStored, plainUnit, type Unit } from '../dimension/unit.ts';
+import { plainUnit, type Unit } from '../dimension/unit.ts';
 import type { Evaluation } from './evaluation.ts';
 import {
   placesOf,
+  plainNumber,
   type Read,
   reader,
   rootName,
@@ -203,7 +204,7 @@ function one(evaluation: Evaluation, type: Type, read: Read, i: number, unit: Un
   if (type.kind !== 'window' && Number.isNaN(x)) return null;
   switch (type.kind) {
     case 'quantity':
-      if (type.stance !== 'moment') return fromStored(x, unit);
+      if (type.stance !== 'moment') return plainNumber(x, unit);
       return secondsOfDay(x) === 0 ? formatDateIso(dayOfMoment(x)) : formatMomentIso(x);
     case 'truth':
       return x !== 0;

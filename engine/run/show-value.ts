@@ -235,6 +235,24 @@ interface Shown {
 
 const NO_FIGURE: Figure = { figure: '', unit: '' };
 
+/** How many absent entries a sum or a mean of a column leaves out: its value says so. */
+function leftOut({ program }: Evaluation, { expr }: GraphNode, memory: Memory): number {
+  if (expr?.op !== 'reduce' || expr.where || expr.a.op !== 'ref' || !expr.a.type.optional) return 0;
+  // The first and the last entry that there is leave nothing out of account.
+  if (expr.fn === 'first' || expr.fn === 'last') return 0;
+  const [place] = program.operands[expr.a.node] ?? [];
+  if (place === undefined || place >= 0) return 0;
+  let count = 0;
+  for (const x of memory.array(place)) if (Number.isNaN(x)) count++;
+  return count;
+}
+
+/** A stored number in a unit, for a file: without the digits that only dividing brought. */
+export function plainNumber(x: number, unit: Unit): number {
+  const shown = fromStored(x, unit);
+  return unit.factor === 1 || !Number.isFinite(shown) ? shown : Number(shown.toPrecision(15));
+}
+
 /** A node's value in one column. */
 export function showValue(evaluation: Evaluation, id: number, index: number): ShownValue {
   const column = evaluation.columns[index];
@@ -277,6 +295,8 @@ export function showValue(evaluation: Evaluation, id: number, index: number): Sh
       ({ shown, text } = shareOfTrials(read(0, 0), evaluation.program.trials, sure));
     }
 
+    const absent = leftOut(evaluation, node, column.memory);
+    if (absent > 0 && !overridden) text += ` (${absent} absent left out)`;
     const spread = spreadOf(evaluation, id, index, unit);
     const value: ShownValue = {
       state: 'value',

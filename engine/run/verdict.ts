@@ -1,7 +1,7 @@
 // Checks and the verdict: does each hold, with what margin, which one is tightest.
 
 import type { CheckedCheck, CheckPart } from '../check/check-sides.ts';
-import type { QuantityType } from '../check/type.ts';
+import type { QuantityType, Type } from '../check/type.ts';
 import { formatMoment, roundForVerdict } from '../dimension/quantity.ts';
 import { findUnit, fromStored, plainUnit, type Unit } from '../dimension/unit.ts';
 import { equal } from '../plan/kernels.ts';
@@ -77,7 +77,7 @@ export function checkResult(
       shown: { ...none, state: holds ? 'holds' : 'fails', text: holds ? 'holds' : 'fails' },
     };
   const study = evaluation.studies?.columns[index];
-  const at = evaluation.checked.checks.findIndex((c) => c.item === check.item);
+  const at = study ? evaluation.checked.checks.findIndex((c) => c.item === check.item) : -1;
   const holding = study?.checks[at] ?? -1;
   const trials = study && holding >= 0 ? { trials: { holding, total: study.trials } } : {};
   return {
@@ -199,11 +199,23 @@ export function whereText(
   return place !== undefined && axis.step > 0 ? formatMoment(place) : `place ${i + 1}`;
 }
 
+/** The unit of what is compared: of a plain number that of its limit, so that 0.5 % is held against 2 %. */
+function unitOfCheck(
+  evaluation: Evaluation,
+  { left }: CheckPart,
+  type: QuantityType,
+  limit: Type | undefined,
+): Unit {
+  if (type.stance === 'moment') return plainUnit;
+  const own = unitFor(evaluation, type, left);
+  return own.symbol === '' && limit?.kind === 'quantity' ? (limit.unit ?? own) : own;
+}
+
 function words(evaluation: Evaluation, m: Margin): Omit<ShownCheck, 'state'> {
   const left = evaluation.program.nodes[m.part.left];
   const right = evaluation.program.nodes[m.part.right];
   const type = left?.type as QuantityType;
-  const unit: Unit = type.stance === 'moment' ? plainUnit : unitFor(evaluation, type, m.part.left);
+  const unit = unitOfCheck(evaluation, m.part, type, right?.type);
   const name = left?.name ?? '';
   const limitName = right?.kind === 'cell' || right?.kind === 'column' ? right.name : 'limit';
   const both =

@@ -6,7 +6,7 @@ import { nameKey, parseFormula } from '../language/parser.ts';
 import { wilsonInterval } from '../physics/weather-chance.ts';
 import { percentileOf } from '../plan/order-statistics.ts';
 import type { Session } from '../run/session.ts';
-import { unitFor } from '../run/show-value.ts';
+import { plainNumber, unitFor } from '../run/show-value.ts';
 import { startStudies } from './studies.ts';
 import { sweepCost, sweepGiven } from './sweep.ts';
 
@@ -53,7 +53,7 @@ export function trialTables(
           [
             node.name,
             unit.symbol,
-            ...[0.1, 0.5, 0.9].map((q) => fromStored(percentileOf(fit, q), unit)),
+            ...[0.1, 0.5, 0.9].map((q) => plainNumber(percentileOf(fit, q), unit)),
           ],
         ];
   });
@@ -103,7 +103,7 @@ export function sweepTable(session: Session, column: number, wanted: string): St
     return [
       {
         head: u.symbol === '' ? own.name : `${own.name} (${u.symbol})`,
-        at: (i: number): number => fromStored(results[i] as number, u),
+        at: (i: number): number => plainNumber(results[i] as number, u),
       },
     ];
   });

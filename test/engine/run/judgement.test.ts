@@ -207,3 +207,12 @@ describe('a cell with the name of a function', () => {
     expect(messages[1]?.text).toContain('hides the function sum(…)');
   });
 });
+
+test('a plain number is held against a limit in % as a share', () => {
+  const session = openSession(
+    'dapple 1\n\ndrop = 66 mV\npart = drop / (12 V)\ncheck part ≤ 2 %\ncheck part × 100 ≤ 2\n',
+  );
+  const texts = session.report(0, false).checks.map(({ text }) => text.replaceAll('\u00a0', ' '));
+  // 0.066 / 12 = 0.0055
+  expect(texts).toEqual(['part 0.55 %; limit 2 %', 'part × 100 0.55; limit 2']);
+});

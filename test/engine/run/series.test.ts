@@ -259,3 +259,37 @@ clock = timeline(from: 2027-05-14, until: 2027-05-15, by: 6 h)`,
   expect(values(cells.grown)).toEqual([4, 12, 28, 60]);
   expect(values(cells.doubled)).toEqual([8, 24, 56, 120]);
 });
+
+// "An absent table entry is left out and the cell says how many were": the language's own definition.
+test('a sum over absent entries says how many it leaves out', () => {
+  const { cells } = report(
+    't = table\n  k | n | share\n  a | 210 Wh | 71 %\n  b | | 58 %\n  c | 260 Wh | 64 %\n  d | | 7 %\ntotal = sum(t.n)\neach = mean(t.n)\nleast = lowest(t.n)\nshares = sum(t.share)\nfirst one = first(t.n)',
+  );
+  const texts = Object.entries(cells).map(([name, { text }]) => [
+    name,
+    text.replaceAll('\u00a0', ' '),
+  ]);
+  expect(Object.fromEntries(texts)).toMatchObject({
+    total: '470 Wh (2 absent left out)',
+    each: '235 Wh (2 absent left out)',
+    least: '210 Wh (2 absent left out)',
+    shares: '200 %',
+    'first one': '210 Wh',
+  });
+});
+
+test('a share is reported with the digits it was written with', () => {
+  // 0.58, 0.07 and 0.29 times a hundred are no whole numbers in binary floating point.
+  const { cells } = report('a = 58 %\nb = 7 %\nc = 29 %');
+  expect([cells.a?.value, cells.b?.value, cells.c?.value]).toEqual([58, 7, 29]);
+});
+
+test('a difference of two readings in °F is told in its own degrees', () => {
+  // 88 °F is 28 degrees above 60 °F; a degree of Fahrenheit is 5/9 K.
+  const { cells } = report(
+    'a = 88 °F\nb = 60 °F\nc = 20 °C\nrise = a - b\nmixed = a - c\nkelvin = a - b as K',
+  );
+  expect(cells.rise).toMatchObject({ value: 28, unit: 'Δ°F' });
+  expect(cells.kelvin?.value).toBeCloseTo(15.5556, 4);
+  expect(cells.mixed).toMatchObject({ unit: 'K' });
+});
