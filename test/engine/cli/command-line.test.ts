@@ -148,8 +148,11 @@ describe('the command', () => {
       // "nothing" is the eighth letter of what was typed.
       { of: 'expression', line: 1, column: 8, code: 'unknown-name' },
     ]);
-    const said = evaluate(['-', '--expression', 'work + nothing like it'], SMALL).out;
-    expect(said).toContain('\nexpression, column 8: ');
+  });
+
+  test('and says where in it', { timeout: SLOW }, () => {
+    const { out } = evaluate(['-', '--expression', 'work + nothing like it'], SMALL);
+    expect(out).toContain('\nexpression, column 8: ');
   });
 
   test('adds it to a header alone, and to nothing', { timeout: SLOW }, () => {
