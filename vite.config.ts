@@ -25,17 +25,6 @@ const ENGINE = new RegExp(
   `^${resolve(projectRoot, 'engine').replaceAll(/[$()*+.?[\\\]^{|}]/gu, '\\$&')}/|unit-sizes|rolldown/runtime`,
   'u',
 );
-/**
- * The parts that an open notebook runs at once. The browser then compiles them while they arrive,
- * beside the page; left to itself it does so function by function when each is first called.
- */
-const RUN_AT_ONCE: ReadonlySet<string> = new Set([
-  'engine',
-  'notebook',
-  'notebook-parts',
-  'page',
-  'app',
-]);
 /** What only the help shows, so that a notebook does not wait for it. */
 const REFERENCE = /\/engine\/(?:run\/reference|source\/catalogue[\w-]*)\.ts$/u;
 
@@ -56,7 +45,6 @@ export default defineConfig({
     rolldownOptions: {
       treeshake: { moduleSideEffects: [{ test: REFERENCE, sideEffects: false }] },
       output: {
-        postBanner: ({ name }) => (RUN_AT_ONCE.has(name) ? '//# allFunctionsCalledOnLoad' : ''),
         // The manifest of the installed page names the icon, so its name must not change.
         assetFileNames: ({ names }) =>
           names.includes('icon.svg') ? '[name][extname]' : 'assets/[name]-[hash][extname]',
