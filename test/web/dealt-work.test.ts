@@ -2,7 +2,7 @@
 // first thing that anyone takes up, and the others take their shares of its trials.
 
 import { expect, test } from 'vitest';
-import { dealt, waitAfter } from '../../web/desk/studies.ts';
+import { dealt, paceAfter, waitAfter } from '../../web/desk/studies.ts';
 
 const counts = [1, 2, 3, 4, 6, 7].flatMap((columns) =>
   [1, 2, 3, 4].map((hands) => ({ columns, hands })),
@@ -40,12 +40,14 @@ test.each(counts)('$columns columns among $hands hands: the plan first', ({ colu
 });
 
 test('a hand that moves is waited for as long as it moves, and no longer', () => {
+  const steady = (gap: number): number => waitAfter(paceAfter(gap, gap));
   // Moves a frame apart: the next comes before the work would begin, which is begun within two frames.
-  expect(waitAfter(16)).toBeGreaterThan(16);
-  expect(waitAfter(16)).toBeLessThan(33);
-  // A slow page moves by itself at the pace at which it draws.
-  expect(waitAfter(33)).toBeGreaterThan(33);
-  // An edit by itself is followed up when it is drawn.
-  expect(waitAfter(400)).toBe(16);
-  expect(waitAfter(Number.POSITIVE_INFINITY)).toBe(16);
+  expect(steady(16)).toBeGreaterThan(16);
+  expect(steady(16)).toBeLessThan(33);
+  // A slow page, or one that draws unevenly, moves by itself at the pace at which it draws.
+  for (const gap of [33, 50, 80, 110]) expect(steady(gap)).toBeGreaterThan(gap);
+  expect(waitAfter(paceAfter(16, 50))).toBeGreaterThan(50);
+  // An edit by itself is followed up when it is drawn, whatever moved before it.
+  expect(waitAfter(paceAfter(400, 50))).toBe(16);
+  expect(waitAfter(paceAfter(Number.POSITIVE_INFINITY, 0))).toBe(16);
 });

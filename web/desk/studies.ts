@@ -9,14 +9,24 @@ import type { InfluenceAnswer, InfluenceQuestion, StudyNews, StudyPart } from '.
 const MOST_HANDS = 4;
 /** An edit is followed up after this, ms: what it shows is drawn first. */
 const AT_ONCE = 16;
-/** A moving hand moves again after about as long as before; edits further apart than this are not of one move, ms. */
-const ONE_MOVE = 60;
+/** Edits further apart than this are not of one move, ms. */
+const ONE_MOVE = 400;
 /** While a hand moves, nothing is begun until it stood for so many times the pause between its moves. */
 const STANDS = 1.5;
+/** Whatever the pace, a hand that stood this long rests, ms. */
+const RESTS = 120;
 
-/** How long after an edit its work begins, when the edit before was `gap` earlier, ms. */
-export function waitAfter(gap: number): number {
-  return gap < ONE_MOVE ? Math.max(AT_ONCE, STANDS * gap) : AT_ONCE;
+/**
+ * The pace of a hand, ms between its moves, from the pause before its last move and the pace until
+ * then: as slow as the slowest of late, since a page that is busy draws unevenly.
+ */
+export function paceAfter(gap: number, before: number): number {
+  return gap < ONE_MOVE ? Math.max(gap, 0.8 * before) : 0;
+}
+
+/** How long after an edit its work begins, for a hand that moves at `pace`; 0 is an edit by itself. */
+export function waitAfter(pace: number): number {
+  return Math.min(RESTS, Math.max(AT_ONCE, STANDS * pace));
 }
 
 /**
@@ -40,6 +50,7 @@ export class Studies {
   readonly #make: (index: number) => StudyHand;
   #slowHands = 0;
   #lastStart = Number.NEGATIVE_INFINITY;
+  #pace = 0;
 
   constructor(
     news: (news: StudyNews, hand: number) => void,
@@ -76,7 +87,8 @@ export class Studies {
     const processors = navigator.hardwareConcurrency || 2;
     const deal = dealt(columns, Math.max(1, Math.min(MOST_HANDS, processors)));
     const now = performance.now();
-    const wait = waitAfter(now - this.#lastStart);
+    this.#pace = paceAfter(now - this.#lastStart, this.#pace);
+    const wait = waitAfter(this.#pace);
     this.#lastStart = now;
     this.#slowHands = deal.filter((own) => own.some(({ work }) => work === 'slow')).length;
     deal.forEach((own, index) => {
