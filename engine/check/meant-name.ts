@@ -64,6 +64,16 @@ export function meantByName(
       `What is compared is written with signs. Write ${compared}.`,
       compared,
     );
+  const tried = /^(.+?) from (\S.*?) (?:to|until) (\S.*?)(?: by (\S.*))?$/iu.exec(text);
+  if (tried && isKnown(tried[1] ?? '')) {
+    const [, given = '', from = '', to = '', by] = tried;
+    const written = `${given} = ${by ? `steps(${from}, ${to}, by: ${by})` : `${from}..${to}`}`;
+    return say(
+      'sign-meant',
+      `Values to try follow a = sign, after "against" or "with". Write ${written}.`,
+      written,
+    );
+  }
   const between = /^between (\S.*)$/iu.exec(text);
   if (between)
     return say(

@@ -121,8 +121,8 @@ export function verdictBand(
         ? html`Add a check, such as <em>lowest charge ≥ 20 %</em>, and the verdict stands here.`
         : plan.tightest
   }</p>`;
-  // On a narrow page both run in one line of text: what stays the same goes first, so that the words
-  // that come with trials push no link from under a finger.
+  // On a narrow page what stays the same goes first, so that the words that come with trials push no
+  // link from under a finger.
   const links = html`<p class="more">
           ${
             plan.total > 0

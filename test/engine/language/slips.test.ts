@@ -136,3 +136,23 @@ describe('what can be read is read as it is written', () => {
     expect(JSON.stringify(cells.t?.value)).toContain('from 5 to 10');
   });
 });
+
+test.each([
+  ['from 1 A to 9 A', 'panel current = 1 A..9 A'],
+  ['from 1 A to 9 A by 2 A', 'panel current = steps(1 A, 9 A, by: 2 A)'],
+])('chart … against panel current %s', (values, written) => {
+  const lines = (against: string): string =>
+    [
+      'dapple 1',
+      'panel current = 5 A',
+      'drop = 0.2 Ω × panel current',
+      `chart drop against ${against}`,
+      '',
+    ].join('\n');
+  const session = openSession(lines(`panel current ${values}`));
+  const [message, ...more] = session.report(0, false).messages;
+  expect(more).toEqual([]);
+  expect(message?.code).toBe('sign-meant');
+  expect(message?.text).toContain(`Write ${written}.`);
+  expect(openSession(lines(written)).report(0, false).messages).toEqual([]);
+});
