@@ -4,7 +4,7 @@ import { readFileSync } from 'node:fs';
 import { expect } from 'vitest';
 import { test } from './harness.ts';
 import { dropFile } from './open-text.ts';
-import { openStarter, rowOf, shownValue, strip } from './sheet.ts';
+import { holdBack, openStarter, rowOf, shownValue, strip } from './sheet.ts';
 
 async function changeLength(page: import('playwright-core').Page): Promise<void> {
   await strip(page, 'panel voltage').click();
@@ -62,14 +62,7 @@ test('a notebook one has left takes nothing more while the next is on its way', 
   address,
 }) => {
   const { page } = visit;
-  let letThrough = (): void => {};
-  const held = new Promise<void>((done) => {
-    letThrough = done;
-  });
-  await page.route(/\/assets\/battery-[\w-]+\.js$/u, async (route) => {
-    await held;
-    await route.continue();
-  });
+  const letThrough = await holdBack(page, /\/assets\/battery-[\w-]+\.js$/u);
   await openStarter(page, address, 'cable');
   const before = await shownValue(page, 'cable length');
   await rowOf(page, 'cable length').getByRole('rowheader').click();

@@ -4,7 +4,7 @@
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { test } from './harness.ts';
-import { openStarter, openTrip, rowOf, shownValue } from './sheet.ts';
+import { holdBack, openStarter, openTrip, rowOf, shownValue } from './sheet.ts';
 
 /** Where the focus is: the region, or the element's own words. */
 function focusAt(page: Page): Promise<string> {
@@ -44,14 +44,7 @@ test('a key for the link is the link’s while the editor is still on its way', 
   address,
 }) => {
   const { page } = visit;
-  let letThrough = (): void => {};
-  const held = new Promise<void>((done) => {
-    letThrough = done;
-  });
-  await page.route(/\/assets\/formula-editor-[\w-]+\.js$/u, async (route) => {
-    await held;
-    await route.continue();
-  });
+  const letThrough = await holdBack(page, /\/assets\/formula-editor-[\w-]+\.js$/u);
   await page.goto(address);
   await page.getByRole('button', { name: 'Begin with an empty page' }).click();
   await page.getByRole('link', { name: 'To the sheet' }).focus();

@@ -28,6 +28,19 @@ export async function openTrip(page: Page, address: string): Promise<void> {
   await openStarter(page, address, 'trip');
 }
 
+/** Holds back the parts of the page that `which` matches, until what it gives is called. */
+export async function holdBack(page: Page, which: RegExp): Promise<() => void> {
+  let letThrough = (): void => {};
+  const held = new Promise<void>((done) => {
+    letThrough = done;
+  });
+  await page.route(which, async (route) => {
+    await held;
+    await route.continue();
+  });
+  return letThrough;
+}
+
 /** What `read` gives once it has given the same for a while: nothing more is on its way. */
 export async function atRest<T>(page: Page, read: () => Promise<T>): Promise<T> {
   let last = await read();
