@@ -231,7 +231,8 @@ const SLIPS: readonly Slip[] = [
     },
   },
   {
-    pattern: /(\S+) (to|until|till) ([\d.]\S*(?: (?!--)[\p{L}°µΩ%/·²³]+)?)/giu,
+    pattern:
+      /((?<![\p{L}\d.])-?\d[\d.:]*(?: ?[\p{L}°µΩ%][\p{L}°µΩ%/·²³]*)?|\S+) (to|until|till) ([\d.]\S*(?: (?!--)[\p{L}°µΩ%/·²³]+)?)/giu,
     read: ([, low, word = '', high]) => ({
       code: 'range-word',
       parts: [word, `${low}..${high}`],

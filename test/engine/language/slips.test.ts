@@ -56,6 +56,8 @@ describe('a slip is named with what to write instead', () => {
     ['1 < 2 && 2 < 3', '&&', 'sign-meant', 'Write and', 'yes'],
     ['50 % of 100 W', 'of', 'share-of', 'write ×', '50 W'],
     ['5 to 10 W', '5 to', 'range-word', '5..10 W', '5..10 W'],
+    ['1 h to 9 h', '1 h', 'range-word', 'Write two points between its ends: 1 h..9 h', '1..9 h'],
+    ['5 W/m² until 10 W/m²', '5 W', 'range-word', '5 W/m²..10 W/m²', '5..10 W/m²'],
     ['08:00 to 17:00', '08:00', 'range-word', '08:00..17:00', '08:00..17:00'],
     ['5 W # lamp', '#', 'note-mark', 'Write --', '5 W'],
     ['5. A', '5.', 'number-dot', 'Write 5', '5 A'],
