@@ -20,8 +20,10 @@ export type Told = Report['messages'][number] & { readonly of?: 'expression' };
 
 /** A notebook with one more cell. */
 export function withResult(text: string, expression: string): Added {
-  const { cells, tables } = openSession(text).evaluation.checked.scope;
-  const isTaken = (name: string): boolean => cells.has(name) || tables.has(name);
+  // To open a notebook works it out: only one in which the word stands can have taken the name.
+  const scope = /result/iu.test(text) ? openSession(text).evaluation.checked.scope : undefined;
+  const isTaken = (name: string): boolean =>
+    scope !== undefined && (scope.cells.has(name) || scope.tables.has(name));
   let name = NAME;
   for (let n = 1; isTaken(name); n++) name = `expression result ${n}`;
   // A blank line first, for a notebook may end with its header.
