@@ -7,6 +7,7 @@ import { availableParallelism } from 'node:os';
 import { resolve } from 'node:path';
 import { VitePWA } from 'vite-plugin-pwa';
 import { defineConfig } from 'vitest/config';
+import { firstPictures } from './web/host/first-pictures.mjs';
 import { leaveOut } from './web/host/leave-out.mjs';
 import { preloadPage } from './web/host/preload-page.mjs';
 import { securityHeaders } from './web/host/security-headers.mjs';
@@ -78,6 +79,7 @@ export default defineConfig({
     sharedWorkers(),
     leaveOut(projectRoot),
     unitSizes(projectRoot),
+    firstPictures(),
     preloadPage(),
     siteFiles(projectRoot),
     VitePWA({

@@ -94,6 +94,7 @@ const DOORS: readonly (readonly [RegExp, readonly string[]])[] = [
   [/^(codemirror$|@codemirror\/)/, ['web/editor/formula-editor.ts']],
   [/^lean-qr$/, ['web/exchange/link-picture.ts']],
   [/^lit(\/|$)/, ['web/']],
+  [/^@lit-labs\/ssr/, ['web/screen/first-picture.ts']],
   [/^node:/, ['engine/cli/']],
 ];
 

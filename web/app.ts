@@ -12,8 +12,8 @@ import { afterPaint } from './parts/after-paint.ts';
 import type { OpenDialog, PageTools, Saving } from './parts/page-tools.ts';
 import { NARROW } from './parts/page-widths.ts';
 import { type Trouble, troubleOf } from './parts/report.ts';
-import { icon } from './parts/shapes.ts';
-import { applyTheme, currentTheme, nextTheme, type Theme, wordOf } from './parts/theme.ts';
+import { applyTheme, currentTheme, nextTheme, type Theme } from './parts/theme.ts';
+import { lightButton } from './screen/light-button.ts';
 import type { NotebookScreen } from './screen/notebook-screen.ts';
 import { startScreen } from './screen/start-screen.ts';
 import { starterText } from './screen/starters.ts';
@@ -408,9 +408,7 @@ export class DappleApp extends LitElement {
   }
 
   #themeButton(): TemplateResult {
-    const next = wordOf(nextTheme(this.theme));
-    return html`<button class="tool" aria-label=${`Light: ${wordOf(this.theme)}. Change to ${next}.`}
-      @click=${(): void => this.#changeTheme()}>${icon('eye')}<span class="light-word">${wordOf(this.theme)}</span></button>`;
+    return lightButton(this.theme, () => this.#changeTheme());
   }
 
   // ── drawing ─────────────────────────────────────────────────────────────────────────────────
@@ -485,6 +483,8 @@ export class DappleApp extends LitElement {
   protected override updated(): void {
     if (this.#isBroken) return;
     this.#screen?.drawn();
+    if (this.#screen || this.#raw !== '' || this.trouble || addressed() === '')
+      document.querySelector('#first')?.remove();
     if (this.#tellShown && (this.#screen || addressed() === '')) {
       afterPaint(this.#tellShown);
       this.#tellShown = undefined;

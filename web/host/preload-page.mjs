@@ -3,7 +3,7 @@
 // for only when the address names a notebook: no server sees that part of it, so a line of script
 // looks. Its text is the same in every build, for the policy allows it by its sum.
 
-import { AHEAD_SCRIPT } from './security-headers.mjs';
+import { FIRST_LINES } from './security-headers.mjs';
 
 /** @typedef {{ fileName: string, imports: string[], isEntry: boolean, facadeModuleId: string | null }} Chunk */
 
@@ -42,7 +42,7 @@ export function preloadPage() {
         const lines = [
           ...[...page].map(link('rel="modulepreload"')),
           ...[...ahead].map(link('data-ahead')),
-          `<script>${AHEAD_SCRIPT}</script>`,
+          `<script>${FIRST_LINES}</script>`,
         ];
         // Before the style sheet: a script behind it would wait for it.
         return html.replace('<title>', `${lines.join('\n    ')}\n    <title>`);

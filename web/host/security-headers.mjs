@@ -3,17 +3,20 @@
 // the two together.
 
 import { createHash } from 'node:crypto';
+import { readFileSync } from 'node:fs';
 
-/** The one script that stands in the HTML itself: it asks early for what an addressed notebook needs. */
-export const AHEAD_SCRIPT =
-  "if(location.hash.length>2)for(const one of document.querySelectorAll('link[data-ahead]'))one.rel='modulepreload'";
+/** The one script that stands in the HTML itself, without what is written for those who read it. */
+export const FIRST_LINES = readFileSync(new URL('./first-lines.js', import.meta.url), 'utf8')
+  .replaceAll(/^\s*\/\/.*$|\/\*\*[\s\S]*?\*\//gmu, '')
+  .replaceAll(/\s*\n\s*/gu, '\n')
+  .trim();
 
-const aheadSum = createHash('sha256').update(AHEAD_SCRIPT).digest('base64');
+const firstSum = createHash('sha256').update(FIRST_LINES).digest('base64');
 
 /** The policy of index.html. */
 export const pagePolicy = [
   "default-src 'self'",
-  `script-src 'self' 'sha256-${aheadSum}'`,
+  `script-src 'self' 'sha256-${firstSum}'`,
   "style-src 'self'",
   "img-src 'self' data: blob:",
   "connect-src 'self'",

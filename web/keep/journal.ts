@@ -5,10 +5,13 @@
 import { type Kept, readJournalled } from './kept-record.ts';
 
 const PREFIX = 'dapple.journal.';
+/** Stands for each notebook that was ever changed here: the page's first lines look for it. */
+const OWN = 'dapple.own.';
 
 /** False where nothing can be written. An older entry of the notebook then stays. */
 export function writeJournal(entry: Kept): boolean {
   try {
+    localStorage.setItem(OWN + entry.id, '');
     localStorage.setItem(PREFIX + entry.id, JSON.stringify(entry));
     return true;
   } catch {
@@ -40,5 +43,15 @@ export function forgetJournalled(id: string): void {
     localStorage.removeItem(PREFIX + id);
   } catch {
     // Where nothing can be written nothing was kept.
+  }
+}
+
+/** The notebook is as if it never was here. */
+export function forgetWholly(id: string): void {
+  forgetJournalled(id);
+  try {
+    localStorage.removeItem(OWN + id);
+  } catch {
+    // As above.
   }
 }

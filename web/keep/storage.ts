@@ -2,7 +2,13 @@
 // a tab killed a moment later has lost nothing; the journal covers the moments in which the database
 // does not take it. What fails is told, kept in memory and tried again.
 
-import { allJournalled, forgetJournalled, journalled, writeJournal } from './journal.ts';
+import {
+  allJournalled,
+  forgetJournalled,
+  forgetWholly,
+  journalled,
+  writeJournal,
+} from './journal.ts';
 import { type Kept, readKept, readVersion, type Version } from './kept-record.ts';
 import { NOTEBOOKS, NotebookDatabase, throughOf, VERSIONS } from './notebook-database.ts';
 import { storageWords } from './storage-words.ts';
@@ -280,7 +286,7 @@ export class Storage {
   }
 
   async #letGo(id: string): Promise<void> {
-    forgetJournalled(id);
+    forgetWholly(id);
     try {
       const database = await this.#database.open();
       const transaction = database.transaction([NOTEBOOKS, VERSIONS], 'readwrite');

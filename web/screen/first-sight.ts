@@ -4,7 +4,7 @@
 import { afterPaint } from '../parts/after-paint.ts';
 
 /** No row is lower than this, px: so many fill a window at most. */
-const LOWEST_ROW = 24;
+export const LOWEST_ROW = 24;
 
 export class FirstSight {
   #state: 'nothing' | 'window' | 'whole' = 'nothing';

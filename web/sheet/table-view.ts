@@ -77,7 +77,7 @@ function entryCell(
   }${inView.map(
     (o) =>
       // A dot only where somebody put the entry in; a worked one merely comes out otherwise.
-      html`<small class="od">${editable ? html`<span class="dot1"></span>` : nothing}<span
+      html`<small class="od" data-strip=${o.scenario}>${editable ? html`<span class="dot1"></span>` : nothing}<span
         ><b>${o.text}</b> in ${context.names[o.scenario] ?? ''}</span></small>`,
   )}</td>`;
 }
