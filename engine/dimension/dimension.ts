@@ -140,6 +140,10 @@ export const irradiance: Dimension = divide(wattage, area);
 /** Light on a surface summed over a time, J/m². */
 export const irradiation: Dimension = divide(energy, area);
 export const heatTransfer: Dimension = divide(irradiance, temperature);
+export const heatCapacity: Dimension = divide(energy, temperature);
+export const currentDensity: Dimension = divide(current, area);
+export const flow: Dimension = divide(volume, time);
+export const angularSpeed: Dimension = divide(angle, time);
 
 const names: ReadonlyMap<Dimension, string> = new Map([
   [plain, 'a plain number'],
@@ -174,9 +178,13 @@ const names: ReadonlyMap<Dimension, string> = new Map([
   [irradiance, 'light (W/m²)'],
   [irradiation, 'light over time (Wh/m²)'],
   [heatTransfer, 'heat transfer'],
+  [heatCapacity, 'heat capacity'],
+  [currentDensity, 'current density'],
+  [flow, 'flow'],
+  [angularSpeed, 'angular speed'],
 ]);
 
-/** The trade's word for a dimension, or its SI units when it has none: `kg·m²/s³`. */
+/** The trade's word for a dimension, or its SI unit when it has none: `W/m`. */
 export function dimensionName(dimension: Dimension): string {
   return names.get(dimension) ?? coherentSymbol(dimension);
 }
@@ -197,21 +205,51 @@ const baseSymbols: readonly (readonly [Base, string])[] = [
   ['level', 'dB'],
 ];
 
-/**
- * A unit of factor 1 for any dimension, as it is typed: `kg·m²/s³`, `1/K`, `m^0.5`. Each divisor
- * has its own stroke (`kJ/kg/K`), for what comes after `a/b·c` is read two ways. Plain: ``.
- */
-export function coherentSymbol(dimension: Dimension): string {
-  const exponents = exponentsOf(dimension);
-  const above: string[] = [];
+/** Units of factor 1 that stand for several bases, in the order in which they are tried. */
+const leads: readonly (readonly [Dimension, string])[] = [
+  [wattage, 'W'],
+  [voltage, 'V'],
+  [resistance, 'Ω'],
+  [energy, 'J'],
+  [force, 'N'],
+];
+
+/** A unit as it is written, and of how many factors. */
+interface Spelling {
+  readonly text: string;
+  readonly factors: number;
+}
+
+/** `rest` in bases, with the unit that stands before or under it. */
+function spelled(rest: Dimension, lead = '', under = ''): Spelling {
+  const exponents = exponentsOf(rest);
+  const above = lead === '' ? [] : [lead];
   const below: string[] = [];
   for (const [base, symbol] of baseSymbols) {
     const exponent = exponents[base] ?? 0;
     if (exponent > 0) above.push(symbol + exponentText(exponent));
     if (exponent < 0) below.push(symbol + exponentText(-exponent));
   }
+  if (under !== '') below.push(under);
   if (above.length === 0 && below.length > 0) above.push('1');
-  return [above.join('·'), ...below].join('/');
+  const sizes = Object.values(exponents).map((exponent) => Math.abs(exponent));
+  const factors = sizes.reduce((sum, size) => sum + size, lead + under === '' ? 0 : 1);
+  return { text: [above.join('·'), ...below].join('/'), factors };
+}
+
+/**
+ * A unit of factor 1 for any dimension, as it is typed and of as few factors as may be: `W/m`, `V·s`,
+ * `kg/s`, `1/K`, `m^0.5`. Each divisor has its own stroke (`kJ/kg/K`), for what comes after `a/b·c` is
+ * read two ways. Plain: ``.
+ */
+export function coherentSymbol(dimension: Dimension): string {
+  let best = spelled(dimension);
+  for (const [of, symbol] of leads) {
+    const over = spelled(divide(dimension, of), symbol);
+    const under = spelled(multiply(dimension, of), '', symbol);
+    for (const one of [over, under]) if (one.factors < best.factors) best = one;
+  }
+  return best.text;
 }
 
 /** An exponent as written after a unit: nothing for 1, raised digits, `^0.5` for a half. */

@@ -107,13 +107,32 @@ export const unitChoices: readonly UnitChoice[] = [
     imperial: { usual: 'mph' },
   },
   { dimension: dimensions.acceleration, menu: ['m/s²'], usual: 'm/s²' },
-  { dimension: dimensions.force, menu: ['N', 'kN'], usual: 'N' },
+  { dimension: dimensions.force, menu: ['N', 'kN', 'Wh/km'], usual: 'N' },
   {
     dimension: dimensions.pressure,
-    menu: ['Pa', 'hPa', 'kPa', 'mbar', 'bar', 'psi'],
+    menu: ['Pa', 'hPa', 'kPa', 'mbar', 'bar', 'psi', 'Wh/L'],
     usual: 'hPa',
+    // So much in a space is no pressure of the weather or of a tyre but what a cell or a fuel holds.
+    steps: [
+      [0, 'hPa'],
+      [1e7, 'Wh/L'],
+    ],
     imperial: { usual: 'psi' },
   },
+  {
+    dimension: dimensions.flow,
+    menu: ['L/min', 'L/h', 'L/d', 'm³/s'],
+    usual: 'L/h',
+    steps: [
+      [0, 'L/d'],
+      [1e-3 / hour, 'L/h'],
+      [1e-3 / 60, 'L/min'],
+      [1, 'm³/s'],
+    ],
+  },
+  { dimension: dimensions.currentDensity, menu: ['A/mm²', 'A/m²'], usual: 'A/mm²' },
+  { dimension: dimensions.angularSpeed, menu: ['°/h', '°/s', 'rad/s'], usual: '°/h' },
+  { dimension: dimensions.heatCapacity, menu: ['Wh/K', 'kJ/K'], usual: 'Wh/K' },
   { dimension: dimensions.density, menu: ['kg/m³', 'kg/L'], usual: 'kg/m³' },
   {
     dimension: dimensions.current,

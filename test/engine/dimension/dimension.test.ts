@@ -112,8 +112,15 @@ describe('the name of a dimension', () => {
     [dimensions.resistance, 'resistance'],
     [dimensions.irradiance, 'light (W/m²)'],
     [plain, 'a plain number'],
-    [divide(dimensions.wattage, dimensions.length), 'kg·m/s³'],
-    [divide(dimensions.wattage, dimensions.time), 'kg·m²/s⁴'],
+    // Coherent derived units, as the SI brochure (9th edition, 2.3.4, table 6) spells such amounts.
+    [divide(dimensions.wattage, dimensions.length), 'W/m'],
+    [divide(dimensions.wattage, dimensions.time), 'W/s'],
+    [divide(dimensions.heatLoss, dimensions.length), 'W/m/K'],
+    [divide(dimensions.temperature, dimensions.wattage), 'K/W'],
+    [multiply(dimensions.voltage, dimensions.time), 'V·s'],
+    [divide(dimensions.current, dimensions.voltage), '1/Ω'],
+    [divide(dimensions.mass, dimensions.time), 'kg/s'],
+    [dimensionOf({ mass: 1, length: 2 }), 'kg·m²'],
     [dimensionOf({ temperature: -2, time: -0.5 }), '1/s^0.5/K²'],
   ])('%o is %s', (dimension, name) => {
     expect(dimensionName(dimension)).toBe(name);

@@ -296,7 +296,12 @@ describe('the unit to show', () => {
     [dimensions.length, ['imperial'], {}, 'ft'],
     [dimensions.plain, [], {}, ''],
     [dimensions.plain, [], { share: true }, '%'],
-    [dimensions.divide(dimensions.wattage, dimensions.time), [], {}, 'kg·m²/s⁴'],
+    [dimensions.divide(dimensions.wattage, dimensions.time), [], {}, 'W/s'],
+    [dimensions.divide(dimensions.mass, dimensions.time), [], {}, 'kg/s'],
+    [dimensions.flow, [], { size: 200e-3 / 86_400 }, 'L/h'],
+    [dimensions.flow, [], { size: 1e-3 / 86_400 }, 'L/d'],
+    [dimensions.pressure, [], { size: 101_325 }, 'hPa'],
+    [dimensions.pressure, [], { size: 1.8e9 }, 'Wh/L'],
     [dimensions.length, ['nonsense', ''], { size: Number.NaN }, 'm'],
   ] as const)('of %o with %o and %o is %s', (dimension, preferences, options, symbol) => {
     expect(preferredUnit(dimension, preferences, options).symbol).toBe(symbol);
