@@ -76,11 +76,11 @@ function mended(
   context: ParseContext,
   start: number,
 ): readonly Diagnostic[] {
-  const [first, ...rest] = diagnostics;
-  if (!first) {
+  if (diagnostics.length === 0) {
     const date = strokedDate(text, context, start);
     return date ? [date] : NO_DIAGNOSTICS;
   }
+  const [first, ...rest] = diagnostics as readonly [Diagnostic, ...Diagnostic[]];
   const slip = slipAt(text, first.span, context, start);
   return slip ? [slip, ...rest.filter(({ span }) => span.start > slip.span.end)] : diagnostics;
 }
