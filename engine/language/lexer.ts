@@ -11,7 +11,7 @@ import {
   nameEndAfter,
   wordEnd,
 } from '../source/name.ts';
-import { opensText, textEnd } from '../source/quote.ts';
+import { isQuote, textEnd } from '../source/quote.ts';
 import type { Span } from '../source/span.ts';
 import { daysFromDate } from './calendar.ts';
 import { operatorAt } from './operators.ts';
@@ -41,7 +41,13 @@ const SPACES = /[ \t\u00a0\u202f]*/uy;
 const BLANK = /\s+/uy;
 const UNIT_LIKE = /[^\s()[\],"]+/uy;
 const INVISIBLE = /[\p{Cc}\p{Cf}\u2028\u2029]/u;
-const PUNCTUATION = '(),.:?[]';
+const SIGNS: readonly PunctuationSign[] = ['(', ')', ',', '.', ':', '?', '[', ']'];
+/** By the code of the character. */
+const PUNCTUATION: readonly (PunctuationSign | undefined)[] = Array.from(
+  { length: 0x80 },
+  (_, code) => SIGNS.find((sign) => sign.charCodeAt(0) === code),
+);
+const POINT = 0x2e;
 const BEYOND_ASCII = 0x80;
 
 /** Tokens of a text, ending with an `end` token. In bounds, `by` is a joining word too. */
@@ -128,10 +134,9 @@ function tokenAt(
   joining: ReadonlySet<string>,
   offset: number,
 ): Token {
-  const plain = text.charAt(at);
-  const character = plain < '\u0080' ? plain : String.fromCodePoint(text.codePointAt(at) ?? 0);
-  if (opensText(character)) return textToken(text, at, offset);
-  if (isFigure(character) || (character === '.' && isFigure(text.charAt(at + 1)))) {
+  const code = text.charCodeAt(at);
+  if (isQuote(code)) return textToken(text, at, offset);
+  if (isFigure(code) || (code === POINT && isFigure(text.charCodeAt(at + 1)))) {
     return figuresToken(text, at, offset);
   }
   const end = wordEnd(text, at);
@@ -143,7 +148,7 @@ function tokenAt(
     }
   }
   if (end > at) return wordToken(text, at, end, joining, offset);
-  if (text.startsWith('...', at) && !/[0-9]/u.test(text.charAt(at + 3))) {
+  if (code === POINT && text.startsWith('...', at) && !isFigure(text.charCodeAt(at + 3))) {
     const span = { start: at + offset, end: at + 3 + offset };
     const fixes = [{ label: 'Write ..', span, text: '..' }];
     return { kind: 'bad', text: '...', span, diagnostic: message('range-dots', span, [], fixes) };
@@ -153,11 +158,12 @@ function tokenAt(
     const span = { start: at + offset, end: at + operator.text.length + offset };
     return { kind: 'operator', text: operator.text, span, symbol: operator.symbol };
   }
-  if (isPunctuation(character)) {
+  const sign = PUNCTUATION[code];
+  if (sign !== undefined) {
     const span = { start: at + offset, end: at + offset + 1 };
-    return { kind: 'punctuation', text: character, span, sign: character };
+    return { kind: 'punctuation', text: sign, span, sign };
   }
-  return badToken(text, at, character, offset);
+  return badToken(text, at, String.fromCodePoint(text.codePointAt(at) ?? 0), offset);
 }
 
 /** Where the label of an argument ends whose colon follows; the position itself when none is there. */
@@ -168,15 +174,11 @@ function labelEnd(text: string, at: number): number {
   const next = code === 0x20 || code === 0xa0 ? text.charCodeAt(end + 1) : code;
   if (next >= BEYOND_ASCII && !isSign(next)) return skipped(LABEL, text, at);
   const colon = blankEnd(text, end);
-  return text.charAt(colon) === ':' && !isFigure(text.charAt(colon + 1)) ? end : at;
+  return text.charAt(colon) === ':' && !isFigure(text.charCodeAt(colon + 1)) ? end : at;
 }
 
-function isFigure(character: string): boolean {
-  return character >= '0' && character <= '9';
-}
-
-function isPunctuation(character: string): character is PunctuationSign {
-  return PUNCTUATION.includes(character);
+function isFigure(code: number): boolean {
+  return code >= 0x30 && code <= 0x39;
 }
 
 function wordToken(
@@ -212,7 +214,7 @@ function textToken(text: string, at: number, offset: number): Token {
 /** A number, a date, a moment or a time of day: what follows the figures tells which it may be. */
 function figuresToken(text: string, at: number, offset: number): Token {
   let end = at;
-  while (isFigure(text.charAt(end))) end++;
+  while (isFigure(text.charCodeAt(end))) end++;
   const next = text.charAt(end);
   const other =
     next === '-' && end === at + 4
@@ -324,9 +326,9 @@ function decimalComma(text: string, at: number, end: number, offset: number): Ba
 /** Where a number ends whose first figures do at `figures`; only with an exponent it takes the pattern. */
 function numberEnd(text: string, at: number, figures: number): number {
   let end = figures;
-  if (end > at && text.charAt(end) === '.' && isFigure(text.charAt(end + 1))) {
+  if (end > at && text.charCodeAt(end) === POINT && isFigure(text.charCodeAt(end + 1))) {
     end++;
-    while (isFigure(text.charAt(end))) end++;
+    while (isFigure(text.charCodeAt(end))) end++;
   }
   const next = text.charAt(end);
   return end === at || next === 'e' || next === 'E'

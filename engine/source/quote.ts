@@ -5,7 +5,11 @@ const STRAIGHT = '"';
 
 /** Whether a text between quotes may begin with this character: `"`, or one of “ ” „ ‟. */
 export function opensText(character: string): boolean {
-  const code = character.charCodeAt(0);
+  return isQuote(character.charCodeAt(0));
+}
+
+/** The same of the code of a character. */
+export function isQuote(code: number): boolean {
   return code === 0x22 || (code >= 0x201c && code <= 0x201f);
 }
 
