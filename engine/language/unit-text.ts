@@ -73,7 +73,7 @@ function partAt(text: string, position: number): string | undefined {
 }
 
 /**
- * Where `%`, `°C` or letters of ASCII end, with ² or ³ behind them, when what follows is no part of them;
+ * Where `%`, `°C` or plain letters end, with ² or ³ behind them, when what follows is no part of them;
  * the position itself in every other case, which the pattern knows.
  */
 function plainPartEnd(text: string, position: number): number {
@@ -96,7 +96,9 @@ function plainPartEnd(text: string, position: number): number {
   return isOver ? end : position;
 }
 
+/** A letter of ASCII, µ and Ω. */
 function isLetter(code: number): boolean {
+  if (code >= 0x80) return code === 0xb5 || code === 0x3bc || code === 0x3a9 || code === 0x2126;
   return (code >= 0x61 && code <= 0x7a) || (code >= 0x41 && code <= 0x5a);
 }
 

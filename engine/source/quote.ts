@@ -46,3 +46,13 @@ export function findOutsideText(
   }
   return -1;
 }
+
+const ANY_QUOTE = /["\u201c-\u201f]/;
+
+/** The first place of a sign from `start` to `end` outside a text, or -1. */
+export function signOutsideText(text: string, start: number, end: number, sign: string): number {
+  const stretch = text.slice(start, end);
+  const at = stretch.indexOf(sign);
+  if (at < 0 || !ANY_QUOTE.test(stretch.slice(0, at))) return at < 0 ? at : start + at;
+  return findOutsideText(text, start, end, (place) => text.charAt(place) === sign);
+}
