@@ -9,7 +9,16 @@ import type { Span } from '../source/span.ts';
 import { type Checker, constant, type Place } from './checker.ts';
 import { describeAxes, describeKind, remedyFor } from './describe.ts';
 import { reject } from './rejected.ts';
-import { type Axis, along, type QuantityType, quantity, sameAxes, scalarOf } from './type.ts';
+import {
+  type Axis,
+  along,
+  NO_AXES,
+  type QuantityType,
+  quantity,
+  quantityAlong,
+  sameAxes,
+  scalarOf,
+} from './type.ts';
 import type { Expr } from './typed.ts';
 
 const texts = new WeakMap<object, Map<string, number>>();
@@ -60,16 +69,10 @@ export function number(node: Extract<Node, { kind: 'number' }>): Expr {
   return { op: 'const', type: typeIn(unit), values: [toStored(node.value, unit)] };
 }
 
-const typesIn = new WeakMap<Unit, QuantityType>();
-
-/** The type of a number in a unit, one for all of them. */
+/** The type of a number in a unit. */
 function typeIn(unit: Unit): QuantityType {
-  const known = typesIn.get(unit);
-  if (known) return known;
   const stance = !unit.isPoint ? 'plain' : unit.dimension === level ? 'level' : 'temperature';
-  const made = quantity(unit.dimension, { stance, unit });
-  typesIn.set(unit, made);
-  return made;
+  return quantityAlong(unit.dimension, stance, NO_AXES, false, 'rate', unit);
 }
 
 /** What operands that are worked place by place have in common. */
@@ -79,7 +82,7 @@ export interface Joined {
   readonly flow: 'rate' | 'state';
 }
 
-const SINGLE: Joined = { axes: [], optional: false, flow: 'rate' };
+const SINGLE: Joined = { axes: NO_AXES, optional: false, flow: 'rate' };
 
 /** The common axes of the two sides of an operation; of single numbers there are none. */
 export function joinSides(c: Checker, a: Expr, b: Expr, node: BinaryNode, place: Place): Joined {
@@ -103,10 +106,7 @@ export function joinedQuantity(
   stance: Stance,
   unit: Unit | undefined,
 ): QuantityType {
-  // Written out: an object put together of parts takes several times as long.
-  return unit
-    ? { kind: 'quantity', dimension, stance, axes, optional, flow, unit }
-    : { kind: 'quantity', dimension, stance, axes, optional, flow };
+  return quantityAlong(dimension, stance, axes, optional, flow, unit);
 }
 
 /** The common axes of operands that are worked place by place. */

@@ -3,8 +3,8 @@
 // that lie far down are found first, without recursion, and checked before anything names them. A
 // circle that closes far down is told here, for the same reason.
 
-import type { Node } from '../language/ast.ts';
-import { children } from '../language/walk.ts';
+import type { CallNode, Node } from '../language/ast.ts';
+import { children, walk } from '../language/walk.ts';
 import { type Checker, circleMessage } from './checker.ts';
 import { namesIn } from './look-back.ts';
 import { type GraphNode, noteId } from './scope.ts';
@@ -75,17 +75,26 @@ export function drawnBy(
   return assumed.size === 0 ? found : found.filter((id) => !assumed.has(id));
 }
 
+function callsPrevious(tree: Node): boolean {
+  let found = false;
+  walk(tree, (node) => {
+    found ||= isPrevious(node);
+  });
+  return found;
+}
+
+function isPrevious(node: Node): node is CallNode {
+  return node.kind === 'call' && node.callee.kind === 'name' && node.callee.name.key === 'previous';
+}
+
 /** The tree, or what remains of it when what `previous` looks back at is left out. */
 function withoutPrevious(tree: Node): readonly Node[] {
-  let looksBack = false;
+  if (!callsPrevious(tree)) return [tree];
   const rest: Node[] = [];
   const waiting: Node[] = [tree];
   const leaves: Node[] = [];
   for (let node = waiting.pop(); node !== undefined; node = waiting.pop()) {
-    const isPrevious =
-      node.kind === 'call' && node.callee.kind === 'name' && node.callee.name.key === 'previous';
-    if (isPrevious && node.kind === 'call') {
-      looksBack = true;
+    if (isPrevious(node)) {
       const first = node.arguments.find(({ label }) => label?.key === 'first');
       if (first) rest.push(...withoutPrevious(first.value));
       continue;
@@ -94,5 +103,5 @@ function withoutPrevious(tree: Node): readonly Node[] {
     if (node.kind === 'name' || isTablePart) leaves.push(node);
     else waiting.push(...children(node));
   }
-  return looksBack ? [...leaves, ...rest] : [tree];
+  return [...leaves, ...rest];
 }

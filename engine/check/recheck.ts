@@ -66,6 +66,13 @@ export function isSameList(a: readonly number[], b: readonly number[]): boolean 
   return a.length === b.length && a.every((one, i) => one === b[i]);
 }
 
+function isSameOrder(a: ReadonlySet<number>, b: ReadonlySet<number>): boolean {
+  if (a.size !== b.size) return false;
+  const others = b.values();
+  for (const one of a) if (others.next().value !== one) return false;
+  return true;
+}
+
 const lookingBack = new WeakMap<Checked, boolean>();
 
 /** Whether any formula looks back: its axis may be found out by the order of checking. */
@@ -142,7 +149,7 @@ export function recheck(
     scope.nodes.length === nodes &&
     checked.texts.size === texts &&
     isSameType(before.type as Type, made.type as Type) &&
-    (isSameList([...before.draws], [...made.draws]) || !looksBack(checked));
+    (isSameOrder(before.draws, made.draws) || !looksBack(checked));
   if (!fits) return undefined;
   // What hangs on the type may hold on to the object itself.
   made.type = before.type;

@@ -97,7 +97,7 @@ export type Type =
   | TableType
   | NothingType;
 
-const NO_AXES: readonly Axis[] = [];
+export const NO_AXES: readonly Axis[] = [];
 const NO_OPTIONS = {};
 
 export function quantity(
@@ -106,14 +106,38 @@ export function quantity(
 ): QuantityType {
   const { stance = 'plain', axes = NO_AXES, optional = false, flow = 'rate' } = options;
   const { unit, timeline } = options;
-  // Written out: an object put together of parts takes several times as long.
-  if (timeline)
-    return unit
-      ? { kind: 'quantity', dimension, stance, axes, optional, flow, unit, timeline }
-      : { kind: 'quantity', dimension, stance, axes, optional, flow, timeline };
+  if (!timeline) return quantityAlong(dimension, stance, axes, optional, flow, unit);
   return unit
+    ? { kind: 'quantity', dimension, stance, axes, optional, flow, unit, timeline }
+    : { kind: 'quantity', dimension, stance, axes, optional, flow, timeline };
+}
+
+/** Types of single amounts: one for all in a unit, one for all of a dimension that have none. */
+const inUnits = new WeakMap<Unit, QuantityType>();
+const ofDimensions = new WeakMap<Dimension, QuantityType>();
+
+/** A quantity that is no timeline. */
+export function quantityAlong(
+  dimension: Dimension,
+  stance: Stance,
+  axes: readonly Axis[],
+  optional: boolean,
+  flow: 'rate' | 'state',
+  unit: Unit | undefined,
+): QuantityType {
+  const isSingle = axes.length === 0 && !optional && flow === 'rate';
+  if (isSingle) {
+    const known = unit ? inUnits.get(unit) : ofDimensions.get(dimension);
+    if (known?.dimension === dimension && known.stance === stance) return known;
+  }
+  // Written out: an object put together of parts takes several times as long.
+  const made: QuantityType = unit
     ? { kind: 'quantity', dimension, stance, axes, optional, flow, unit }
     : { kind: 'quantity', dimension, stance, axes, optional, flow };
+  if (!isSingle) return made;
+  if (unit) inUnits.set(unit, made);
+  else ofDimensions.set(dimension, made);
+  return made;
 }
 
 export const plainNumber: QuantityType = quantity(plain);
@@ -150,8 +174,8 @@ export function along<T extends Type>(
     };
   if (type.kind === 'span') return { ...type, axes, optional, of: { ...type.of, axes, optional } };
   if (type.kind === 'quantity') {
-    const { timeline: _, ...rest } = type;
-    return { ...rest, axes, optional } as unknown as T;
+    const { dimension, stance, flow, unit } = type;
+    return quantityAlong(dimension, stance, axes, optional, flow, unit) as unknown as T;
   }
   return { ...type, axes, optional };
 }

@@ -154,8 +154,9 @@ const longestUnit = 60;
 /** The unit that `text` spells, simple or compound, or undefined when it spells none. */
 export function findUnit(text: string): Unit | undefined {
   if (text.length > longestUnit) return undefined;
-  if (found.has(text)) return found.get(text);
-  const unit = readUnit(tidy(text));
+  const known = found.get(text);
+  if (known !== undefined || found.has(text)) return known;
+  const unit = simpleUnits.get(text) ?? readUnit(tidy(text));
   if (found.size >= foundLimit) found.clear();
   found.set(text, unit);
   return unit;

@@ -1,5 +1,5 @@
-// The grammar as a recursive descent over tokens, one method a rule, loosest first; the operators of
-// each level come from the table. After the first message the parser takes everything that follows as
+// The grammar as a recursive descent over tokens, one method a rule; the operators between two operands
+// are read in one loop, by their level in the table, tightest first. After the first message the parser takes everything that follows as
 // read: one good message a formula is worth more than a chain of echoes. It always yields a tree.
 
 import { nameKey } from '../source/name.ts';
@@ -14,13 +14,12 @@ import type {
   Target,
   UnitText,
 } from './ast.ts';
-import { LEVEL, operatorsOf } from './operators.ts';
+import { INFIX, LEVEL, operatorsOf } from './operators.ts';
 import { cannotFollow, operandMissing, unknownUnit } from './syntax-message.ts';
-import type { NameToken, NumberToken, Token } from './token.ts';
+import type { NameToken, NumberToken, OperatorToken, Token, WordToken } from './token.ts';
 import { broken, isOperator, isPunctuation, symbolOf, TokenReader } from './token-reader.ts';
 import { isLiteral } from './walk.ts';
 
-const LEFT = operatorsOf('left');
 const CHAIN = operatorsOf('chain');
 const COMPARISONS = operatorsOf('chain', 'single');
 const TIGHTER_THAN_AS: ReadonlySet<string> = new Set(
@@ -96,7 +95,7 @@ export class Grammar extends TokenReader {
   /** cond = "if" cond "then" cond "else" cond | or */
   condition(): Node {
     const start = this.peek();
-    if (start.kind !== 'word' || start.word !== 'if') return this.left(LEVEL.or);
+    if (start.kind !== 'word' || start.word !== 'if') return this.operation(LEVEL.or);
     if (!this.deeper(start.span)) return broken(start.span);
     this.next();
     const condition = this.formula();
@@ -110,28 +109,12 @@ export class Grammar extends TokenReader {
 
   /** range = shown [ ".." shown [ ".." shown ] | "±" shown ] */
   range(): Node {
-    const first = this.shown();
-    if (this.takeOperator('±')) {
-      const spread = this.shown();
-      const next = this.peek();
-      if (isOperator(next, '..')) this.fail('range-mixed', next.span, []);
-      if (isOperator(next, '±')) this.fail('range-mixed', next.span, []);
-      return { kind: 'tolerance', centre: first, spread, span: covering(first.span, spread.span) };
-    }
-    if (!isOperator(this.peek(), '..')) return first;
-    const parts: Node[] = [first];
-    while (this.takeOperator('..')) parts.push(this.shown());
-    const last = parts.at(-1) ?? first;
-    if (parts.length > 3) this.fail('range-many', parts[3]?.span ?? last.span, []);
-    const next = this.peek();
-    if (isOperator(next, '±')) this.fail('range-mixed', next.span, []);
-    const span = covering(first.span, last.span);
-    return { kind: 'range', parts: this.withSigns(parts), span };
+    return this.operation(LEVEL.range);
   }
 
   /** sum = product { ("+"|"-") product } */
   sum(): Node {
-    return this.left(LEVEL.sum);
+    return this.operation(LEVEL.sum);
   }
 
   /** Complains about the first token that is left over. */
@@ -141,83 +124,104 @@ export class Grammar extends TokenReader {
     this.failWith(cannotFollow(this.before(), token, this.context));
   }
 
-  /** Operators that group from the left, of one level; their operands bind tighter. */
-  private left(level: number): Node {
-    let left = this.tighter(level);
+  /**
+   * Operands with the operators between them that bind at least as tightly as a level:
+   *
+   *     or = and { "or" and }
+   *     and = not { "and" not }
+   *     not = "not" not | compare
+   *     compare = range { chain range } | range ("≠" | "within") range
+   *     range, sum as above; shown = sum { "as" unit }
+   *     product = unary { ("×"|"/") unary }
+   */
+  private operation(level: number): Node {
+    let left = level <= LEVEL.not ? this.negation() : this.unary();
     for (;;) {
       const token = this.peek();
       if (token.kind !== 'operator' && token.kind !== 'word') return left;
-      const symbol = symbolOf(token);
-      if (LEFT.get(symbol)?.level !== level) return left;
+      const operator = INFIX.get(symbolOf(token));
+      if (operator === undefined || operator.level < level) return left;
       this.next();
-      const right = this.tighter(level);
-      left = binary(symbol as BinaryOperator, token.span, left, right);
+      if (operator.level === LEVEL.compare) left = this.compare(left, token);
+      else if (operator.level === LEVEL.as) left = this.shown(left);
+      else if (operator.level === LEVEL.range)
+        left = operator.symbol === '±' ? this.tolerance(left) : this.span(left);
+      else {
+        const right = this.operation(operator.level + 1);
+        left = binary(operator.symbol as BinaryOperator, token.span, left, right);
+      }
     }
-  }
-
-  private tighter(level: number): Node {
-    if (level === LEVEL.or) return this.left(LEVEL.and);
-    if (level === LEVEL.and) return this.negation();
-    return level === LEVEL.sum ? this.left(LEVEL.product) : this.unary();
   }
 
   /** not = "not" not | compare */
   private negation(): Node {
     const start = this.peek();
-    if (start.kind !== 'word' || start.word !== 'not') return this.compare();
+    if (start.kind !== 'word' || start.word !== 'not') return this.unary();
     if (!this.deeper(start.span)) return broken(start.span);
     this.next();
-    const operand = this.negation();
+    const operand = this.operation(LEVEL.not);
     this.depth -= 1;
     return { kind: 'unary', operator: 'not', operand, span: covering(start.span, operand.span) };
   }
 
-  /** compare = range { chain range } | range ("≠" | "within") range */
-  private compare(): Node {
-    const first = this.range();
-    const start = this.peek();
-    if (start.kind !== 'operator' && start.kind !== 'word') return first;
-    const symbol = symbolOf(start);
-    if (!COMPARISONS.has(symbol)) return first;
-    if (!CHAIN.has(symbol)) {
-      this.next();
-      const node = binary(symbol as BinaryOperator, start.span, first, this.range());
+  /** What follows the first sign of a comparison. */
+  private compare(first: Node, start: OperatorToken | WordToken): Node {
+    let operator = symbolOf(start);
+    if (!CHAIN.has(operator)) {
+      const node = binary(operator as BinaryOperator, start.span, first, this.range());
       if (COMPARISONS.has(symbolOf(this.peek()))) this.fail('compare-chain', start.span, []);
       return node;
     }
     const operands: Node[] = [first];
     const operators: ChainOperator[] = [];
-    for (;;) {
-      const operator = symbolOf(this.peek());
-      if (!CHAIN.has(operator)) {
-        if (COMPARISONS.has(operator)) this.fail('compare-chain', start.span, []);
-        break;
-      }
-      this.next();
+    while (CHAIN.has(operator)) {
       operators.push(operator as ChainOperator);
       operands.push(this.range());
+      operator = symbolOf(this.peek());
+      if (CHAIN.has(operator)) this.next();
     }
+    if (COMPARISONS.has(operator)) this.fail('compare-chain', start.span, []);
     const span = covering(first.span, operands.at(-1)?.span ?? first.span);
     return { kind: 'compare', operands, operators, span };
   }
 
-  /** shown = sum { "as" unit } */
-  private shown(): Node {
-    let value = this.sum();
-    while (this.takeWord('as')) {
-      const token = this.peek();
-      if (token.kind !== 'unit') {
-        if (token.kind === 'bad') return this.failWith(token.diagnostic);
-        return this.fail('as-unit-missing', token.span, []);
-      }
-      this.next();
-      if (!token.known) this.diagnostics.push(unknownUnit(token, 'as', this.context));
-      value = { kind: 'as', value, unit: unitText(token), span: covering(value.span, token.span) };
-      const next = this.peek();
-      const tighter = TIGHTER_THAN_AS.has(symbolOf(next)) || this.operandFollows(next);
-      if (tighter) return this.fail('as-ends', next.span, []);
+  /** What follows `±`. */
+  private tolerance(centre: Node): Node {
+    const spread = this.operation(LEVEL.as);
+    this.notMixed();
+    return { kind: 'tolerance', centre, spread, span: covering(centre.span, spread.span) };
+  }
+
+  /** What follows the first `..`. */
+  private span(first: Node): Node {
+    const parts: Node[] = [first];
+    do parts.push(this.operation(LEVEL.as));
+    while (this.takeOperator('..'));
+    const last = parts.at(-1) ?? first;
+    if (parts.length > 3) this.fail('range-many', parts[3]?.span ?? last.span, []);
+    this.notMixed();
+    return { kind: 'range', parts: this.withSigns(parts), span: covering(first.span, last.span) };
+  }
+
+  /** A span with a tolerance, or two tolerances, say nothing. */
+  private notMixed(): void {
+    const next = this.peek();
+    if (isOperator(next, '..') || isOperator(next, '±')) this.fail('range-mixed', next.span, []);
+  }
+
+  /** What follows `as`. */
+  private shown(value: Node): Node {
+    const token = this.peek();
+    if (token.kind !== 'unit') {
+      if (token.kind === 'bad') return this.failWith(token.diagnostic);
+      return this.fail('as-unit-missing', token.span, []);
     }
-    return value;
+    this.next();
+    if (!token.known) this.diagnostics.push(unknownUnit(token, 'as', this.context));
+    const next = this.peek();
+    const tighter = TIGHTER_THAN_AS.has(symbolOf(next)) || this.operandFollows(next);
+    if (tighter) return this.fail('as-ends', next.span, []);
+    return { kind: 'as', value, unit: unitText(token), span: covering(value.span, token.span) };
   }
 
   /** unary = "-" unary | power; a touching sign belongs to a number on a point scale. */

@@ -3,12 +3,27 @@
 // carries its message, and the parser decides whether the reader sees it.
 
 import { message } from '../source/messages.ts';
-import { JOINING_WORDS, LONGEST_JOINING, nameEndAfter, wordAt, wordEnd } from '../source/name.ts';
-import { opensText, textEnd } from '../source/quote.ts';
+import {
+  BOUNDS_WORDS,
+  isJoining,
+  isSign,
+  JOINING_WORDS,
+  nameEndAfter,
+  wordEnd,
+} from '../source/name.ts';
+import { isQuote, textEnd } from '../source/quote.ts';
 import type { Span } from '../source/span.ts';
 import { daysFromDate } from './calendar.ts';
 import { operatorAt } from './operators.ts';
-import type { PunctuationSign, ShownToken, ShownTokenKind, Token, UnitContext } from './token.ts';
+import type {
+  BadToken,
+  PunctuationSign,
+  ShownToken,
+  ShownTokenKind,
+  Token,
+  UnitContext,
+  UnitToken,
+} from './token.ts';
 import { unitAt } from './unit-text.ts';
 
 const NUMBER = /(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+)(?:[eE][+-]?[0-9]+)?/uy;
@@ -19,13 +34,21 @@ const TIME = /([0-9]{1,2}):([0-9]{2})(?![0-9])/uy;
 const SECONDS = /:[0-9]{2}/uy;
 const GAUGE = /([1-9])\/0(?=[ \u00a0\u202f]*AWG(?![\p{L}\p{Nd}]))/uy;
 const DECIMAL_COMMA = /,[0-9]+/uy;
+/** Letters, figures and signs of a label, with single spaces between. */
+const PLAIN_LABEL = /[A-Za-z0-9'_-]+(?:[ \u00a0][A-Za-z0-9'_-]+)*/y;
 const LABEL = /[\p{L}\p{Nd}'’ʼ_-]+(?:[ \u00a0][\p{L}\p{Nd}'’ʼ_-]+)*(?=\s*:(?![0-9]))/uy;
 const SPACES = /[ \t\u00a0\u202f]*/uy;
 const BLANK = /\s+/uy;
 const UNIT_LIKE = /[^\s()[\],"]+/uy;
 const INVISIBLE = /[\p{Cc}\p{Cf}\u2028\u2029]/u;
-const PUNCTUATION = '(),.:?[]';
-const BOUNDS_WORDS: ReadonlySet<string> = new Set([...JOINING_WORDS, 'by']);
+const SIGNS: readonly PunctuationSign[] = ['(', ')', ',', '.', ':', '?', '[', ']'];
+/** By the code of the character. */
+const PUNCTUATION: readonly (PunctuationSign | undefined)[] = Array.from(
+  { length: 0x80 },
+  (_, code) => SIGNS.find((sign) => sign.charCodeAt(0) === code),
+);
+const POINT = 0x2e;
+const BEYOND_ASCII = 0x80;
 
 /** Tokens of a text, ending with an `end` token. In bounds, `by` is a joining word too. */
 export function readTokens(
@@ -37,35 +60,17 @@ export function readTokens(
   const joining = place === 'bounds' ? BOUNDS_WORDS : JOINING_WORDS;
   const tokens: Token[] = [];
   let at = blankEnd(text, 0);
+  let previous: Token | undefined;
   while (at < text.length) {
-    const previous = tokens[tokens.length - 1];
-    const after = unitPlace(previous);
-    if (after !== undefined) {
-      const start = isSolid(text.charCodeAt(at)) ? at : skipped(SPACES, text, at);
-      const unit = unitAt(text, start, after, context, joining);
-      if (unit !== undefined) {
-        tokens.push({ kind: 'unit', known: unit.known, ...placed(text, start, unit.end, offset) });
-        at = blankEnd(text, unit.end);
-        continue;
-      }
-      if (previous?.kind === 'word' && at < text.length) {
-        const end = skipped(UNIT_LIKE, text, at);
-        if (end > at) {
-          tokens.push({ kind: 'unit', known: false, ...placed(text, at, end, offset) });
-          at = blankEnd(text, end);
-          continue;
-        }
-      }
-    }
-    const token = tokenAt(text, at, previous, joining, offset);
+    const token =
+      unitToken(text, at, previous, context, joining, offset) ??
+      tokenAt(text, at, previous, joining, offset);
     tokens.push(token);
     at = blankEnd(text, token.span.end - offset);
+    previous = token;
   }
-  tokens.push({
-    kind: 'end',
-    text: '',
-    span: { start: text.length + offset, end: text.length + offset },
-  });
+  const span = { start: text.length + offset, end: text.length + offset };
+  tokens.push({ kind: 'end', text: '', span });
   return tokens;
 }
 
@@ -93,6 +98,35 @@ function unitPlace(previous: Token | undefined): 'number' | 'as' | undefined {
   return undefined;
 }
 
+/** What stands for a unit where one may follow; after `as` that is anything at all. */
+function unitToken(
+  text: string,
+  at: number,
+  previous: Token | undefined,
+  context: UnitContext,
+  joining: ReadonlySet<string>,
+  offset: number,
+): UnitToken | undefined {
+  const after = unitPlace(previous);
+  if (after === undefined) return undefined;
+  const start = isSolid(text.charCodeAt(at)) ? at : skipped(SPACES, text, at);
+  const unit = unitAt(text, start, after, context, joining);
+  if (unit !== undefined) return unitOf(text, start, unit.end, unit.known, offset);
+  const end = after === 'as' ? skipped(UNIT_LIKE, text, at) : at;
+  return end > at ? unitOf(text, at, end, false, offset) : undefined;
+}
+
+function unitOf(
+  text: string,
+  start: number,
+  end: number,
+  known: boolean,
+  offset: number,
+): UnitToken {
+  const span = { start: start + offset, end: end + offset };
+  return { kind: 'unit', text: text.slice(start, end), span, known };
+}
+
 function tokenAt(
   text: string,
   at: number,
@@ -100,49 +134,51 @@ function tokenAt(
   joining: ReadonlySet<string>,
   offset: number,
 ): Token {
-  const plain = text.charAt(at);
-  const character = plain < '\u0080' ? plain : String.fromCodePoint(text.codePointAt(at) ?? 0);
-  if (opensText(character)) return textToken(text, at, offset);
-  if (isFigure(character) || (character === '.' && isFigure(text.charAt(at + 1)))) {
+  const code = text.charCodeAt(at);
+  if (isQuote(code)) return textToken(text, at, offset);
+  if (isFigure(code) || (code === POINT && isFigure(text.charCodeAt(at + 1)))) {
     return figuresToken(text, at, offset);
   }
-  if (
-    previous?.kind === 'punctuation' &&
-    (previous.sign === '(' || previous.sign === ',') &&
-    text.indexOf(':', at) > at
-  ) {
-    LABEL.lastIndex = at;
-    const label = LABEL.exec(text)?.[0];
-    if (label !== undefined && wordAt(text, at) !== undefined) {
-      return { kind: 'label', ...placed(text, at, at + label.length, offset) };
+  const end = wordEnd(text, at);
+  if (previous?.kind === 'punctuation' && (previous.sign === '(' || previous.sign === ',')) {
+    const label = end > at ? labelEnd(text, at) : at;
+    if (label > at) {
+      const span = { start: at + offset, end: label + offset };
+      return { kind: 'label', text: text.slice(at, label), span };
     }
   }
-  const end = wordEnd(text, at);
   if (end > at) return wordToken(text, at, end, joining, offset);
-  if (text.startsWith('...', at) && !/[0-9]/u.test(text.charAt(at + 3))) {
-    const place = placed(text, at, at + 3, offset);
-    const fixes = [{ label: 'Write ..', span: place.span, text: '..' }];
-    return { kind: 'bad', ...place, diagnostic: message('range-dots', place.span, [], fixes) };
+  if (code === POINT && text.startsWith('...', at) && !isFigure(text.charCodeAt(at + 3))) {
+    const span = { start: at + offset, end: at + 3 + offset };
+    const fixes = [{ label: 'Write ..', span, text: '..' }];
+    return { kind: 'bad', text: '...', span, diagnostic: message('range-dots', span, [], fixes) };
   }
   const operator = operatorAt(text, at);
   if (operator !== undefined) {
-    const after = at + operator.length;
-    const span = { start: at + offset, end: after + offset };
-    return { kind: 'operator', symbol: operator.symbol, text: text.slice(at, after), span };
+    const span = { start: at + offset, end: at + operator.text.length + offset };
+    return { kind: 'operator', text: operator.text, span, symbol: operator.symbol };
   }
-  if (isPunctuation(character)) {
+  const sign = PUNCTUATION[code];
+  if (sign !== undefined) {
     const span = { start: at + offset, end: at + offset + 1 };
-    return { kind: 'punctuation', sign: character, text: character, span };
+    return { kind: 'punctuation', text: sign, span, sign };
   }
-  return badToken(text, at, character, offset);
+  return badToken(text, at, String.fromCodePoint(text.codePointAt(at) ?? 0), offset);
 }
 
-function isFigure(character: string): boolean {
-  return character >= '0' && character <= '9';
+/** Where the label of an argument ends whose colon follows; the position itself when none is there. */
+function labelEnd(text: string, at: number): number {
+  if (!text.includes(':', at)) return at;
+  const end = skipped(PLAIN_LABEL, text, at);
+  const code = text.charCodeAt(end);
+  const next = code === 0x20 || code === 0xa0 ? text.charCodeAt(end + 1) : code;
+  if (next >= BEYOND_ASCII && !isSign(next)) return skipped(LABEL, text, at);
+  const colon = blankEnd(text, end);
+  return text.charAt(colon) === ':' && !isFigure(text.charCodeAt(colon + 1)) ? end : at;
 }
 
-function isPunctuation(character: string): character is PunctuationSign {
-  return PUNCTUATION.includes(character);
+function isFigure(code: number): boolean {
+  return code >= 0x30 && code <= 0x39;
 }
 
 function wordToken(
@@ -152,17 +188,16 @@ function wordToken(
   joining: ReadonlySet<string>,
   offset: number,
 ): Token {
-  if (wordEnds - at <= LONGEST_JOINING) {
-    const lower = text.slice(at, wordEnds).toLowerCase();
-    if (joining.has(lower)) {
-      return { kind: 'word', word: lower, ...placed(text, at, wordEnds, offset) };
-    }
+  if (isJoining(text, at, wordEnds, joining)) {
+    const word = text.slice(at, wordEnds);
+    const span = { start: at + offset, end: wordEnds + offset };
+    return { kind: 'word', text: word, span, word: word.toLowerCase() };
   }
   const end = nameEndAfter(text, wordEnds, joining);
   const name = text.slice(at, end);
   const span = { start: at + offset, end: end + offset };
   if (name.length === 4 && name.toLowerCase() === 'none')
-    return { kind: 'word', word: 'none', text: name, span };
+    return { kind: 'word', text: name, span, word: 'none' };
   return { kind: 'name', text: name, span };
 }
 
@@ -176,18 +211,23 @@ function textToken(text: string, at: number, offset: number): Token {
   return { kind: 'text', value: text.slice(at + 1, end - 1), ...placed(text, at, end, offset) };
 }
 
-/** A number, a date, a moment or a time of day. */
+/** A number, a date, a moment or a time of day: what follows the figures tells which it may be. */
 function figuresToken(text: string, at: number, offset: number): Token {
-  return (
-    momentToken(text, at, offset) ??
-    timeToken(text, at, offset) ??
-    gaugeToken(text, at, offset) ??
-    numberToken(text, at, offset)
-  );
+  let end = at;
+  while (isFigure(text.charCodeAt(end))) end++;
+  const next = text.charAt(end);
+  const other =
+    next === '-' && end === at + 4
+      ? momentToken(text, at, offset)
+      : next === ':' && end <= at + 2
+        ? timeToken(text, at, offset)
+        : next === '/' && end === at + 1
+          ? gaugeToken(text, at, offset)
+          : undefined;
+  return other ?? numberToken(text, at, numberEnd(text, at, end), offset);
 }
 
 function momentToken(text: string, at: number, offset: number): Token | undefined {
-  if (text.charAt(at + 4) !== '-') return undefined;
   DATE.lastIndex = at;
   const date = DATE.exec(text);
   if (date === null) {
@@ -213,7 +253,6 @@ function momentToken(text: string, at: number, offset: number): Token | undefine
 }
 
 function timeToken(text: string, at: number, offset: number): Token | undefined {
-  if (text.charAt(at + 1) !== ':' && text.charAt(at + 2) !== ':') return undefined;
   TIME.lastIndex = at;
   const time = TIME.exec(text);
   if (time === null) return undefined;
@@ -243,7 +282,6 @@ function minutesOfDay(hours: string | undefined, minutes: string | undefined): n
 }
 
 function gaugeToken(text: string, at: number, offset: number): Token | undefined {
-  if (text.charAt(at + 1) !== '/') return undefined;
   GAUGE.lastIndex = at;
   const gauge = GAUGE.exec(text);
   if (gauge === null) return undefined;
@@ -251,37 +289,46 @@ function gaugeToken(text: string, at: number, offset: number): Token | undefined
   return { kind: 'number', value: 0, gauge: 1 - Number(gauge[1]), ...place };
 }
 
-function numberToken(text: string, at: number, offset: number): Token {
-  const end = numberEnd(text, at);
-  const place = placed(text, at, end, offset);
-  const commaEnd = text.charAt(end) === ',' ? skipped(DECIMAL_COMMA, text, end) : end;
-  if (commaEnd > end) {
-    const written = text.slice(at, commaEnd);
-    const meant = written.replace(',', '.');
-    const apart = written.replace(',', ', ');
-    const whole = { start: at + offset, end: commaEnd + offset };
-    const fixes = [
-      { label: `Write ${meant}`, span: whole, text: meant },
-      { label: `Write ${apart}`, span: whole, text: apart },
-    ];
-    const span = { start: end + offset, end: commaEnd + offset };
-    const diagnostic = message('decimal-comma', span, [written, meant, apart], fixes);
-    return { kind: 'bad', ...placed(text, at, commaEnd, offset), diagnostic };
-  }
-  const value = Number(place.text);
+function numberToken(text: string, at: number, end: number, offset: number): Token {
+  const comma = text.charAt(end) === ',' ? decimalComma(text, at, end, offset) : undefined;
+  if (comma !== undefined) return comma;
+  const written = text.slice(at, end);
+  const span = { start: at + offset, end: end + offset };
+  const value = Number(written);
   if (!Number.isFinite(value)) {
-    return { kind: 'bad', ...place, diagnostic: message('number-huge', place.span, [place.text]) };
+    return {
+      kind: 'bad',
+      text: written,
+      span,
+      diagnostic: message('number-huge', span, [written]),
+    };
   }
-  return { kind: 'number', value, text: place.text, span: place.span };
+  return { kind: 'number', text: written, span, value };
 }
 
-/** Figures, a point and figures are read without the pattern. */
-function numberEnd(text: string, at: number): number {
-  let end = at;
-  while (isFigure(text.charAt(end))) end++;
-  if (end > at && text.charAt(end) === '.' && isFigure(text.charAt(end + 1))) {
+/** `1,5`, where a point or a space is missing. */
+function decimalComma(text: string, at: number, end: number, offset: number): BadToken | undefined {
+  const commaEnd = skipped(DECIMAL_COMMA, text, end);
+  if (commaEnd === end) return undefined;
+  const written = text.slice(at, commaEnd);
+  const meant = written.replace(',', '.');
+  const apart = written.replace(',', ', ');
+  const whole = { start: at + offset, end: commaEnd + offset };
+  const fixes = [
+    { label: `Write ${meant}`, span: whole, text: meant },
+    { label: `Write ${apart}`, span: whole, text: apart },
+  ];
+  const span = { start: end + offset, end: commaEnd + offset };
+  const diagnostic = message('decimal-comma', span, [written, meant, apart], fixes);
+  return { kind: 'bad', ...placed(text, at, commaEnd, offset), diagnostic };
+}
+
+/** Where a number ends whose first figures do at `figures`; only with an exponent it takes the pattern. */
+function numberEnd(text: string, at: number, figures: number): number {
+  let end = figures;
+  if (end > at && text.charCodeAt(end) === POINT && isFigure(text.charCodeAt(end + 1))) {
     end++;
-    while (isFigure(text.charAt(end))) end++;
+    while (isFigure(text.charCodeAt(end))) end++;
   }
   const next = text.charAt(end);
   return end === at || next === 'e' || next === 'E'
@@ -320,9 +367,13 @@ function placed(
   return { text: text.slice(start, end), span: { start: start + offset, end: end + offset } };
 }
 
-/** A character that is neither white space nor beyond ASCII, or the sign × . */
+/** Whether a character is certainly no white space: most of ASCII, letters and signs beyond it. */
 function isSolid(code: number): boolean {
-  return (code > 0x20 && code < 0x7f) || code === 0xd7;
+  return (
+    (code > 0x20 && code < 0x7f) ||
+    (code > 0xa0 && code < 0x1680) ||
+    (code > 0x205f && code < 0x3000)
+  );
 }
 
 /** Where white space ends. */

@@ -88,37 +88,36 @@ export const OPERATORS: readonly Operator[] = [
   row(LEVEL.power, 'raised', false, '³'),
 ];
 
-const BY_SPELLING: ReadonlyMap<string, OperatorSymbol> = new Map(
-  OPERATORS.flatMap(({ symbol, spellings }) =>
-    spellings.filter((spelling) => !/^[a-z]/u.test(spelling)).map((spelling) => [spelling, symbol]),
-  ),
-);
-const BEGINNINGS: ReadonlySet<string> = new Set(
-  [...BY_SPELLING.keys()].map((spelling) => spelling.charAt(0)),
-);
-/** Second characters of longer spellings. */
-const SECONDS: ReadonlySet<string> = new Set(
-  [...BY_SPELLING.keys()].flatMap((spelling) => (spelling.length > 1 ? [spelling.charAt(1)] : [])),
-);
-const LONGEST = Math.max(...[...BY_SPELLING.keys()].map((spelling) => spelling.length));
+/** A sign operator as it may be spelled. */
+export interface Spelling {
+  readonly text: string;
+  readonly symbol: OperatorSymbol;
+}
 
-/** The sign operator spelled at a position: its symbol and how many characters it takes. */
-export function operatorAt(
-  text: string,
-  position: number,
-): { readonly symbol: OperatorSymbol; readonly length: number } | undefined {
-  const first = text.charAt(position);
-  if (!BEGINNINGS.has(first)) return undefined;
-  if (!SECONDS.has(text.charAt(position + 1))) {
-    const symbol = BY_SPELLING.get(first);
-    return symbol === undefined ? undefined : { symbol, length: 1 };
-  }
-  for (let length = LONGEST; length > 0; length -= 1) {
-    const symbol = BY_SPELLING.get(text.slice(position, position + length));
-    if (symbol !== undefined && position + length <= text.length) return { symbol, length };
-  }
+const SPELLINGS: readonly Spelling[] = OPERATORS.flatMap(({ symbol, spellings }) =>
+  spellings.map((text) => ({ symbol, text })),
+)
+  .filter(({ text }) => !/^[a-z]/u.test(text))
+  .sort((a, b) => b.text.length - a.text.length);
+/** By their first character, the longest first. */
+const BY_BEGINNING: ReadonlyMap<string, readonly Spelling[]> = new Map(
+  SPELLINGS.map(({ text }) => [
+    text.charAt(0),
+    SPELLINGS.filter((one) => one.text.startsWith(text.charAt(0))),
+  ]),
+);
+
+/** The sign operator spelled at a position. */
+export function operatorAt(text: string, position: number): Spelling | undefined {
+  const spellings = BY_BEGINNING.get(text.charAt(position));
+  if (spellings === undefined) return undefined;
+  for (const spelling of spellings)
+    if (spelling.text.length === 1 || text.startsWith(spelling.text, position)) return spelling;
   return undefined;
 }
+
+/** The operators that stand between two operands, by symbol. */
+export const INFIX: ReadonlyMap<string, Operator> = operatorsOf('left', 'chain', 'single', 'span');
 
 /** The operators of a shape, by symbol. */
 export function operatorsOf(...shapes: readonly OperatorShape[]): ReadonlyMap<string, Operator> {

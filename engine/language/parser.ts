@@ -10,7 +10,7 @@ import { Grammar } from './grammar.ts';
 import { readTokens } from './lexer.ts';
 import { slipAt, strokedDate } from './slips.ts';
 import type { Token, UnitContext } from './token.ts';
-import { isLiteral, walk } from './walk.ts';
+import { depthOf, isLiteral } from './walk.ts';
 
 export { nameKey } from '../source/name.ts';
 export { tokenize } from './lexer.ts';
@@ -76,11 +76,11 @@ function mended(
   context: ParseContext,
   start: number,
 ): readonly Diagnostic[] {
-  const [first, ...rest] = diagnostics;
-  if (!first) {
+  if (diagnostics.length === 0) {
     const date = strokedDate(text, context, start);
     return date ? [date] : NO_DIAGNOSTICS;
   }
+  const [first, ...rest] = diagnostics as readonly [Diagnostic, ...Diagnostic[]];
   const slip = slipAt(text, first.span, context, start);
   return slip ? [slip, ...rest.filter(({ span }) => span.start > slip.span.end)] : diagnostics;
 }
@@ -285,11 +285,7 @@ function endAt(token: Token | undefined): readonly Token[] {
 }
 
 function notTooDeep(parsed: ParsedFormula): ParsedFormula {
-  let deepest = 0;
-  walk(parsed.node, (_node, depth) => {
-    deepest = Math.max(deepest, depth);
-  });
-  if (deepest <= DEPTH_LIMIT) return parsed;
+  if (depthOf(parsed.node) <= DEPTH_LIMIT) return parsed;
   const { span } = parsed.node;
   const diagnostic = message('formula-terms', span, [String(DEPTH_LIMIT)]);
   return { node: { kind: 'broken', span }, diagnostics: [diagnostic] };

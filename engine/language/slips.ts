@@ -333,7 +333,9 @@ export function strokedDate(
     if (signs) return signs;
   }
   // Most strokes divide: the patterns for dates are dear to make ready.
-  return /\d\/\d/.test(text) ? firstOf(STROKES, text, context, offset, () => true) : undefined;
+  return text.includes('/') && /\d\/\d/.test(text)
+    ? firstOf(STROKES, text, context, offset, () => true)
+    : undefined;
 }
 
 function firstOf(

@@ -18,41 +18,46 @@ export class TokenReader {
   protected position = 0;
   protected depth = 0;
   protected failed = false;
+  readonly #end: Token;
+  #present: Token;
 
   /** The tokens must end with an `end` token. */
   constructor(tokens: readonly Token[], context: UnitContext) {
     this.tokens = tokens;
     this.context = context;
+    this.#end = tokens.at(-1) ?? { kind: 'end', text: '', span: { start: 0, end: 0 } };
+    this.#present = tokens[0] ?? this.#end;
   }
 
+  /** The present token; the end once something has failed. */
   peek(): Token {
-    const token = this.failed ? undefined : this.tokens[this.position];
-    return token ?? this.tokens.at(-1) ?? { kind: 'end', text: '', span: { start: 0, end: 0 } };
+    return this.#present;
   }
 
   next(): Token {
-    const token = this.peek();
+    const token = this.#present;
     this.position += 1;
+    if (!this.failed) this.#present = this.tokens[this.position] ?? this.#end;
     return token;
   }
 
   takeWord(word: string): boolean {
     const token = this.peek();
     if (token.kind !== 'word' || token.word !== word) return false;
-    this.position += 1;
+    this.next();
     return true;
   }
 
   takeSign(sign: PunctuationSign): boolean {
     const token = this.peek();
     if (token.kind !== 'punctuation' || token.sign !== sign) return false;
-    this.position += 1;
+    this.next();
     return true;
   }
 
   takeOperator(symbol: string): boolean {
     if (!isOperator(this.peek(), symbol)) return false;
-    this.position += 1;
+    this.next();
     return true;
   }
 
@@ -73,6 +78,7 @@ export class TokenReader {
   protected failWith(diagnostic: Diagnostic): BrokenNode {
     if (!this.failed) this.diagnostics.push(diagnostic);
     this.failed = true;
+    this.#present = this.#end;
     return broken(diagnostic.span);
   }
 

@@ -38,16 +38,23 @@ function entryOf(target: Target): readonly Node[] {
 }
 
 /** Calls `visit` with every node, parents first. Needs no stack, however deep the tree is. */
-export function walk(root: Node, visit: (node: Node, depth: number) => void): void {
-  const waiting: { readonly node: Node; readonly depth: number }[] = [{ node: root, depth: 1 }];
-  for (let next = waiting.pop(); next !== undefined; next = waiting.pop()) {
-    visit(next.node, next.depth);
-    const below = children(next.node);
-    for (let index = below.length - 1; index >= 0; index -= 1) {
-      const node = below[index];
-      if (node !== undefined) waiting.push({ node, depth: next.depth + 1 });
-    }
+export function walk(root: Node, visit: (node: Node) => void): void {
+  const waiting: Node[] = [root];
+  for (let node = waiting.pop(); node !== undefined; node = waiting.pop()) {
+    visit(node);
+    // Most nodes are these, and need no list of what is below them.
+    if (node.kind === 'name' || node.kind === 'number') continue;
+    if (node.kind === 'binary') waiting.push(node.right, node.left);
+    else waiting.push(...children(node).toReversed());
   }
+}
+
+/** How many nodes lie one below the other where they are most, the root included. */
+export function depthOf(root: Node): number {
+  let deepest = 0;
+  for (let level: readonly Node[] = [root]; level.length > 0; level = level.flatMap(children))
+    deepest += 1;
+  return deepest;
 }
 
 /** Whether a node is a value written out: no name, no call, no arithmetic but a leading minus. */

@@ -1,7 +1,7 @@
 // Lines of a text with their places. A line keeps its end (\n, \r\n or \r), so that lines joined give
 // the text again. Spans count from the start of the whole text until an item makes them its own.
 
-import { findOutsideText } from '../source/quote.ts';
+import { findOutsideText, signOutsideText } from '../source/quote.ts';
 import type { Span } from '../source/span.ts';
 import type { Piece } from './notebook.ts';
 
@@ -94,7 +94,7 @@ export function cellsBetweenBars(text: string, start: number, end: number): read
   const cells: Span[] = [];
   let from = start;
   while (from <= end) {
-    const bar = findOutsideText(text, from, end, (at) => text.charAt(at) === '|');
+    const bar = signOutsideText(text, from, end, '|');
     if (bar < 0) break;
     cells.push({ start: from, end: bar });
     from = bar + 1;

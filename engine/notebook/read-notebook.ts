@@ -14,7 +14,7 @@ import {
   wordAt,
   wordsOf,
 } from '../source/name.ts';
-import { findOutsideText } from '../source/quote.ts';
+import { findOutsideText, signOutsideText } from '../source/quote.ts';
 import type { Span } from '../source/span.ts';
 import { equalsMissing, whyWrong, withoutEquals } from './line-slips.ts';
 import { type Line, linesOf, noteAt, noteMark, pieceAt, trimmed } from './lines.ts';
@@ -245,7 +245,7 @@ function readCell(source: Source): Item {
 
 /** The first `=` that is not part of `≤`-like spellings and not in a text. */
 function equalsSign(text: string, start: number, end: number): number {
-  return findOutsideText(text, start, end, (at) => text.charAt(at) === '=');
+  return signOutsideText(text, start, end, '=');
 }
 
 /** Where the bounds' bracket opens, when the formula part ends with bounds; else -1. */

@@ -2,7 +2,7 @@
 
 import type { Diagnostic } from '../source/diagnostic.ts';
 import { message } from '../source/messages.ts';
-import { findOutsideText } from '../source/quote.ts';
+import { signOutsideText } from '../source/quote.ts';
 import { type Line, noteAt, noteMark, pieceAt, trimmed } from './lines.ts';
 import type { Piece, ScenarioItem } from './notebook.ts';
 
@@ -31,7 +31,7 @@ export function readScenario(
     const noteStart = noteMark(text, line.start, line.end);
     if (noteStart === inner.start) continue;
     const end = noteStart < 0 ? line.end : noteStart;
-    const equals = findOutsideText(text, inner.start, end, (at) => text.charAt(at) === '=');
+    const equals = signOutsideText(text, inner.start, end, '=');
     const target = equals < 0 ? inner : trimmed(text, inner.start, equals);
     if (equals < 0 || equals === inner.start) {
       diagnostics.push(message('scenario-line', inner, []));

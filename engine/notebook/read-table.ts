@@ -3,7 +3,7 @@
 import type { Diagnostic } from '../source/diagnostic.ts';
 import { message } from '../source/messages.ts';
 import { isPhrase, JOINING_WORDS, wordsOf } from '../source/name.ts';
-import { findOutsideText } from '../source/quote.ts';
+import { signOutsideText } from '../source/quote.ts';
 import { whyWrong } from './line-slips.ts';
 import { cellsBetweenBars, type Line, noteAt, noteMark, pieceAt, trimmed } from './lines.ts';
 import type { TableColumn, TableRow } from './notebook.ts';
@@ -54,7 +54,7 @@ function readColumns(
     return [];
   }
   return cells.map((cell): TableColumn => {
-    const equals = findOutsideText(text, cell.start, cell.end, (at) => text.charAt(at) === '=');
+    const equals = signOutsideText(text, cell.start, cell.end, '=');
     const place = trimmed(text, cell.start, equals < 0 ? cell.end : equals);
     const name = pieceAt(text, place, base);
     if (name.text === '') {

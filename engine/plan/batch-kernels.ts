@@ -28,7 +28,7 @@ export interface Runs {
 
 /** Runs of instructions with their places one by one, brought into the form in which they are executed. */
 export function packed(runs: readonly number[], places: readonly number[], wide = false): Runs {
-  if (wide || places.some((place) => place >= MOST_PLACES))
+  if (wide || !allFit(places))
     return { runs: Int32Array.from(runs), code: Int32Array.from(places), wide: true };
   const code: number[] = [];
   const ends: number[] = [];
@@ -41,6 +41,11 @@ export function packed(runs: readonly number[], places: readonly number[], wide 
     ends.push(op, code.length);
   }
   return { runs: Int32Array.from(ends), code: Int32Array.from(code), wide: false };
+}
+
+function allFit(places: readonly number[]): boolean {
+  for (let i = 0; i < places.length; i++) if (places[i]! >= MOST_PLACES) return false;
+  return true;
 }
 
 /** Works runs of the same operation. Says whether every number written is finite, the intermediate ones among them. */

@@ -3,9 +3,10 @@
 // leads to; what needs a series, a call or a table stands between batches and is run by itself. Two
 // operations of which the first feeds only the second become one, with the same result to the bit.
 
-import { executeRuns, finiteAt, packed, type Runs, widthOf } from './batch-kernels.ts';
+import type { GraphNode } from '../check/scope.ts';
+import { runsOf, type Tables, tablesFor } from './batch-code.ts';
+import { executeRuns, finiteAt, type Runs } from './batch-kernels.ts';
 import type { Operand } from './memory.ts';
-import { isBasic, MUL_MUL_ADD, PAIRS, pairOf, timed } from './pairs.ts';
 import { opNumber, type Program, type Unit, WIDTH } from './program.ts';
 
 export interface Batch {
@@ -35,15 +36,15 @@ export interface Order {
 
 /** One number's worth of arithmetic that a batch can hold. */
 export function isPlain(program: Program, unit: Unit): boolean {
-  const [id] = unit.nodes;
+  const id = unit.nodes[0];
   if (unit.loop || unit.nodes.length !== 1 || id === undefined) return false;
-  const node = program.nodes[id];
-  const { type, expr } = node ?? {};
+  const { type, expr } = program.nodes[id] as GraphNode;
   if (!type || !expr || type.optional || type.axes.length > 0 || type.kind === 'window')
     return false;
   if (expr.op === 'blank') return false;
-  const operands = program.operands[id] ?? [];
-  if (operands.length === 0 || operands.some((operand) => operand < 0)) return false;
+  const operands = program.operands[id];
+  if (!operands || operands.length === 0) return false;
+  for (const operand of operands) if (operand < 0) return false;
   const { code } = program;
   for (let pc = unit.code.from; pc < unit.code.to; pc += WIDTH) {
     if (code[pc] === opNumber.step || (code[pc + 1] as number) < 0) return false;
@@ -89,9 +90,10 @@ export function orderOf(program: Program, isAlone: (unit: Unit) => boolean = () 
     units.push(unit);
   }
   const parts: (Batch | Stream | Unit)[] = [];
+  const tables = tablesFor(program);
   for (let at = 0; at < Math.max(batches.length, singles.length); at++) {
     const units = batches[at];
-    if (units) parts.push(batchOf(program, units, plain));
+    if (units) parts.push(batchOf(program, units, plain, tables));
     const rest = singles[at];
     if (rest) parts.push(...streamsOf(program, rest, isAlone));
   }
@@ -128,156 +130,26 @@ function streamsOf(
   return parts;
 }
 
-interface Instruction {
-  op: number;
-  to: Operand;
-  a: Operand;
-  b: Operand;
-  c: Operand;
-  d: Operand;
-}
-
-/** The instructions of a plain unit, neighbours joined. */
-function joined(program: Program, unit: Unit): readonly Instruction[] {
-  const { code } = program;
-  const list: Instruction[] = [];
-  for (let pc = unit.code.from; pc < unit.code.to; pc += WIDTH) {
-    const [op, to, a, b, c] = code.subarray(pc, pc + WIDTH) as unknown as [
-      number,
-      number,
-      number,
-      number,
-      number,
-    ];
-    list.push({ op, to, a, b, c, d: 0 });
-  }
-  const kept = new Set(unit.nodes.flatMap((id) => program.operands[id] ?? []));
-  const uses = new Map<Operand, number>();
-  for (const { op, a, b, c } of list) {
-    uses.set(a, (uses.get(a) ?? 0) + 1);
-    if (!ONE_OPERAND.has(op)) uses.set(b, (uses.get(b) ?? 0) + 1);
-    if (op === opNumber.select) uses.set(c, (uses.get(c) ?? 0) + 1);
-  }
-  const made = new Map<Operand, Instruction>();
-  const gone = new Set<Instruction>();
-  const source = (place: Operand): Instruction | undefined => {
-    const from = made.get(place);
-    return from && isBasic(from.op) && !kept.has(place) && uses.get(place) === 1 ? from : undefined;
-  };
-  const timedAt = (place: Operand): Instruction | undefined => {
-    const from = made.get(place);
-    return from && timed(from.op) !== undefined && !kept.has(place) && uses.get(place) === 1
-      ? from
-      : undefined;
-  };
-  for (const one of list) {
-    if (isBasic(one.op)) {
-      const [left, right] = [source(one.a), source(one.b)];
-      const { op, a, b } = one;
-      const [leftPair, rightPair] = op === opNumber.mul ? [timedAt(a), timedAt(b)] : [];
-      const inner = leftPair ?? rightPair;
-      if (inner) {
-        const d = inner === leftPair ? b : a;
-        Object.assign(one, { ...inner, op: timed(inner.op), to: one.to, d });
-        gone.add(inner);
-      } else if (op === opNumber.add && left?.op === opNumber.mul && right?.op === opNumber.mul) {
-        Object.assign(one, { op: MUL_MUL_ADD, a: left.a, b: left.b, c: right.a, d: right.b });
-        gone.add(left).add(right);
-      } else if (left) {
-        Object.assign(one, { op: pairOf(left.op, op, false), a: left.a, b: left.b, c: b });
-        gone.add(left);
-      } else if (right) {
-        Object.assign(one, { op: pairOf(right.op, op, true), a: right.a, b: right.b, c: a });
-        gone.add(right);
-      }
-    }
-    made.set(one.to, one);
-  }
-  return list.filter((one) => !gone.has(one));
-}
-
-const ONE_OPERAND: ReadonlySet<number> = new Set(
-  (['neg', 'not', 'abs', 'sqrt', 'copy'] as const).map((op) => opNumber[op]),
-);
-
-/** How many places an instruction reads. */
-function reads({ op, a, b, c, d }: Instruction): readonly Operand[] {
-  if (op >= MUL_MUL_ADD) return [a, b, c, d];
-  if (op >= PAIRS || op === opNumber.select) return [a, b, c];
-  return ONE_OPERAND.has(op) ? [a] : [a, b];
-}
-
-/**
- * An order in which runs of one operation are long: of the operations that have something ready, the
- * one that has most goes next, and takes along what becomes ready for it on the way.
- */
-function inRuns(list: readonly Instruction[]): readonly Instruction[] {
-  const maker = new Map<Operand, number>();
-  list.forEach(({ to }, i) => {
-    maker.set(to, i);
-  });
-  const waits = new Int32Array(list.length);
-  const feeds: number[][] = list.map(() => []);
-  list.forEach((one, i) => {
-    for (const place of reads(one)) {
-      const from = maker.get(place);
-      if (from === undefined || from >= i) continue;
-      feeds[from]?.push(i);
-      waits[i] = (waits[i] as number) + 1;
-    }
-  });
-  const ready = new Map<number, number[]>();
-  const offer = (i: number): void => {
-    const { op } = list[i] as Instruction;
-    const known = ready.get(op);
-    if (known) known.push(i);
-    else ready.set(op, [i]);
-  };
-  list.forEach((_, i) => {
-    if (waits[i] === 0) offer(i);
-  });
-  const ordered: Instruction[] = [];
-  while (ordered.length < list.length) {
-    let queue: number[] = [];
-    for (const other of ready.values()) if (other.length > queue.length) queue = other;
-    if (queue.length === 0) throw new RangeError('a batch goes round in a circle');
-    // The queue grows while it is worked off.
-    for (let k = 0; k < queue.length; k++) {
-      const i = queue[k] as number;
-      ordered.push(list[i] as Instruction);
-      for (const next of feeds[i] as readonly number[]) {
-        waits[next] = (waits[next] as number) - 1;
-        if (waits[next] === 0) offer(next);
-      }
-    }
-    queue.length = 0;
-  }
-  return ordered;
-}
-
-function batchOf(program: Program, units: readonly Unit[], plain: Uint8Array): Batch {
+function batchOf(
+  program: Program,
+  units: readonly Unit[],
+  plain: Uint8Array,
+  tables: Tables,
+): Batch {
   const outside = new Set<number>();
   const results: number[] = [];
   // Fixed givens stand in a memory from its beginning.
   const moving = units.filter((unit) => !isFixed(program, unit.nodes[0] ?? -1));
   for (const unit of moving)
     for (const id of unit.nodes) {
-      results.push(...(program.operands[id] ?? []));
+      for (const place of program.operands[id] ?? []) results.push(place);
       for (const on of program.draws[id] ?? []) if (plain[on] !== 1) outside.add(on);
     }
-  const list = inRuns(moving.flatMap((unit) => joined(program, unit)));
-  const runs: number[] = [];
-  const code: number[] = [];
-  list.forEach((one, i) => {
-    const { op, to, a, b, c, d } = one;
-    code.push(...[to, a, b, c, d].slice(0, widthOf(op)));
-    if (list[i + 1]?.op !== op) runs.push(op, code.length);
-  });
   return {
     units,
     nodes: Int32Array.from(units.flatMap((unit) => unit.nodes)),
-    runs: packed(runs, code),
-    results: Int32Array.from(results.sort((x, y) => x - y)),
+    runs: runsOf(program, moving, tables),
+    results: Int32Array.from(results).sort(),
     outside: Int32Array.from(outside),
   };
 }
@@ -357,6 +229,6 @@ export function followingOf(program: Program, id: number): Following {
     place,
     units,
     nodes,
-    batch: batchOf(program, units, new Uint8Array(program.nodes.length)),
+    batch: batchOf(program, units, new Uint8Array(program.nodes.length), tablesFor(program)),
   };
 }

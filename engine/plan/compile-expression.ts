@@ -24,7 +24,9 @@ export function vector(k: Compiling, expr: Expr): readonly Operand[] {
   const { type } = expr;
   switch (expr.op) {
     case 'const':
-      return expr.values.map((v) => e.constant(v));
+      return expr.values.length === 1
+        ? [e.constant(expr.values[0] as number)]
+        : expr.values.map((v) => e.constant(v));
     case 'ref':
       return e.placesOf(expr.node);
     case 'slice':
@@ -35,17 +37,17 @@ export function vector(k: Compiling, expr: Expr): readonly Operand[] {
     case 'pack':
       return expr.parts.flatMap((part) => vector(k, part));
     case 'unary': {
-      const [a] = vector(k, expr.a);
-      return emitted(e, type, (dst, shape) =>
-        e.emit(expr.fn, dst, a as Operand, a as Operand, shape),
-      );
+      const a = vector(k, expr.a)[0] as Operand;
+      const places = e.reserve(type);
+      e.emit(expr.fn, places[0] as Operand, a, a, e.shape(type.axes));
+      return places;
     }
     case 'binary': {
-      const [a] = vector(k, expr.a);
-      const [b] = vector(k, expr.b);
-      return emitted(e, type, (dst, shape) =>
-        e.emit(expr.fn, dst, a as Operand, b as Operand, shape),
-      );
+      const a = vector(k, expr.a)[0] as Operand;
+      const b = vector(k, expr.b)[0] as Operand;
+      const places = e.reserve(type);
+      e.emit(expr.fn, places[0] as Operand, a, b, e.shape(type.axes));
+      return places;
     }
     case 'select': {
       const [condition] = vector(k, expr.condition);
@@ -251,16 +253,6 @@ function isNumbers(entry: readonly number[] | Expr): entry is readonly number[] 
 
 function ids(type: Type): readonly number[] {
   return type.axes.map((axis) => axis.id);
-}
-
-function emitted(
-  e: Emitter,
-  type: Type,
-  write: (dst: Operand, shape: number) => void,
-): readonly Operand[] {
-  const [dst] = e.reserve(type);
-  write(dst as Operand, e.shape(type.axes));
-  return [dst as Operand];
 }
 
 function emitSelect(

@@ -10,14 +10,14 @@ import type { Expr } from '../check/typed.ts';
 import { visitExpr } from '../check/typed-walk.ts';
 import { callContext } from './call-context.ts';
 import { scalar, vector } from './compile-expression.ts';
-import { Emitter, type LoopFrame } from './emitter.ts';
+import { Emitter, Layout, type LoopFrame } from './emitter.ts';
 import { stronglyConnected } from './graph.ts';
 import { joinRows } from './join-rows.ts';
 import { circleFaults } from './knots.ts';
 import { linkPools, linkSites } from './link.ts';
 import { Machine } from './machine.ts';
 import type { Fault, Operand } from './memory.ts';
-import { needsOf } from './needs.ts';
+import { type Needs, needsOf, turnedRound } from './needs.ts';
 import type { CodeRange, Program, Unit } from './program.ts';
 import { RunSites } from './sites.ts';
 
@@ -51,9 +51,7 @@ export function compile(checked: Checked): Compiled {
   for (const node of nodes) if (!node.expr || !node.type) broken.set(node.id, brokenWhy(node));
   waitForRoots(broken);
 
-  const draws = nodes.map((node) =>
-    [...node.draws].filter((id) => id !== node.id || node.looksBack.has(id)).slice(),
-  );
+  const draws = nodes.map(drawsOf);
   const needs = needsOf(nodes, draws);
   const needed = (id: number): readonly number[] =>
     broken.has(id) ? [] : (needs.of[id] as readonly number[]);
@@ -77,6 +75,7 @@ export function compile(checked: Checked): Compiled {
 
   // What is run again within a formula may stand further on in the order than the formula itself.
   e.typeOf = (id) => (broken.has(id) ? undefined : nodes[id]?.type);
+  const isTaken = (place: Operand): boolean => e.takenSet.has(place);
   const compileAlone = (id: number): void => {
     const node = nodes[id] as GraphNode;
     try {
@@ -84,8 +83,8 @@ export function compile(checked: Checked): Compiled {
         const found = vector({ e, sites, vector, owner: id }, node.expr as Expr);
         e.operands[id] = ownPlaces(e, node, found, e.operands[id]);
       });
-      const joined = joinRows(code, node.type, (place) => e.takenSet.has(place));
-      addUnit({ nodes: [id] }, { code: joined, apart: code, before: [], bodies: [] });
+      const joined = joinRows(code, node.type, isTaken);
+      addUnit({ nodes: [id] }, { code: joined, apart: code, before: NOTHING, bodies: NO_BODIES });
     } catch (error) {
       if (!(error instanceof Rejected)) throw error;
       broken.set(id, faultOf(error));
@@ -111,35 +110,31 @@ export function compile(checked: Checked): Compiled {
   }
 
   // Lay the code out: units in order, then the bodies of sites.
-  e.code = [];
+  const layout = new Layout();
   units.forEach((unit, i) => {
     const p = pendingCode[i] as Pending;
-    const code = e.place(p.code);
+    const code = layout.place(p.code);
     const mutable = unit as { code: CodeRange; apart?: CodeRange; loop?: Unit['loop'] };
     mutable.code = code;
-    if (p.apart && p.apart !== p.code) mutable.apart = e.place(p.apart);
+    if (p.apart && p.apart !== p.code) mutable.apart = layout.place(p.apart);
     if (unit.loop)
       mutable.loop = {
         ...unit.loop,
-        before: e.place(p.before),
+        before: layout.place(p.before),
         members: unit.loop.members.map((member, k) => ({
           ...member,
-          code: e.place(p.bodies[k] as number[]),
+          code: layout.place(p.bodies[k] as number[]),
         })),
       };
   });
-  for (const site of sites.sites) site.body = e.place(site.instructions);
+  for (const site of sites.sites) site.body = layout.place(site.instructions);
   // What keeps a function of this one keeps its lists as well.
   pendingCode.length = 0;
 
-  e.codeEnd = e.code.length;
-  const code = Int32Array.from(e.code);
+  const code = layout.finish();
+  e.codeEnd = code.length;
   e.code = [];
 
-  const drawnOnBy: number[][] = nodes.map(() => []);
-  draws.forEach((list, id) => {
-    for (const on of list) if (on !== id) drawnOnBy[on]?.push(id);
-  });
   const position = new Int32Array(nodes.length).fill(-1);
   units.forEach((unit, i) => {
     for (const id of unit.nodes) position[id] = i;
@@ -165,11 +160,7 @@ export function compile(checked: Checked): Compiled {
     knots,
     slow: new Uint8Array(nodes.length),
     draws,
-    // A list that grew has room for more; a copy has not.
-    drawnOnBy: drawnOnBy.map((list, id) => {
-      const by = needs.by[id];
-      return by && isSameList(by, list) ? by : list.slice();
-    }),
+    drawnOnBy: drawnOnByOf(draws, needs),
     needs,
     position,
   };
@@ -178,6 +169,27 @@ export function compile(checked: Checked): Compiled {
   link(program, sites);
   linkPools(program, sites);
   return { program, machine, sites, workbench: e, textOf };
+}
+
+const NO_DRAWS: readonly number[] = [];
+
+/** What a node names, itself only where it looks back at itself. */
+function drawsOf({ id, draws, looksBack }: GraphNode): readonly number[] {
+  if (draws.size === 0) return NO_DRAWS;
+  const list = [...draws];
+  return draws.has(id) && !looksBack.has(id) ? list.filter((on) => on !== id) : list;
+}
+
+/** Who draws on each node; what is needed by the same ones has the same list. */
+function drawnOnByOf(
+  draws: readonly (readonly number[])[],
+  needs: Needs,
+): readonly (readonly number[])[] {
+  if (draws.every((list, id) => list === needs.of[id])) return needs.by.slice();
+  return turnedRound(draws).map((list, id) => {
+    const by = needs.by[id];
+    return by && isSameList(by, list) ? by : list;
+  });
 }
 
 /** Apart, so that what is kept for reading texts keeps nothing else alive. */
@@ -229,8 +241,16 @@ function ownPlaces(
 ): readonly Operand[] {
   const type = node.type as NonNullable<GraphNode['type']>;
   const taken = e.takenSet;
+  const isSingle = type.axes.length === 0 && type.kind !== 'window';
+  const [only] = results;
+  // Most are one number, and stand where they were made.
+  if (!kept && isSingle && results.length === 1 && only !== undefined && only >= 0)
+    if (!taken.has(only)) {
+      taken.add(only);
+      return results;
+    }
   return results.map((operand, j) => {
-    const series = type.axes.length > 0 || type.kind === 'window';
+    const series = !isSingle;
     if (!kept && !taken.has(operand) && operand < 0 === series) {
       taken.add(operand);
       return operand;
@@ -251,6 +271,8 @@ interface Pending {
   readonly before: readonly number[];
   readonly bodies: readonly number[][];
 }
+const NOTHING: readonly number[] = [];
+const NO_BODIES: readonly number[][] = [];
 
 /** A circle that runs along one axis and looks back becomes a loop; nothing when this is none. */
 function compileCircle(

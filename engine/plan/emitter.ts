@@ -166,11 +166,28 @@ export class Emitter {
     this.#known.set(part, made);
     return made;
   }
+}
+
+/** All instructions of a program, one stretch behind the other. */
+export class Layout {
+  #code = new Int32Array(1024);
+  #end = 0;
 
   place(instructions: readonly number[]): CodeRange {
-    const from = this.code.length;
-    for (const word of instructions) this.code.push(word);
-    return { from, to: this.code.length };
+    const from = this.#end;
+    const to = from + instructions.length;
+    if (to > this.#code.length) {
+      const longer = new Int32Array(2 * to);
+      longer.set(this.#code);
+      this.#code = longer;
+    }
+    for (let i = 0; i < instructions.length; i++) this.#code[from + i] = instructions[i] as number;
+    this.#end = to;
+    return { from, to };
+  }
+
+  finish(): Int32Array {
+    return this.#code.slice(0, this.#end);
   }
 }
 

@@ -4,7 +4,7 @@
 export interface GraphInput {
   readonly count: number;
   /** What each node draws on. */
-  readonly draws: (node: number) => Iterable<number>;
+  readonly draws: (node: number) => readonly number[];
 }
 
 /** Groups in dependency order; a group of several nodes, or one that draws on itself, is a circle. */
@@ -15,45 +15,52 @@ export function stronglyConnected(graph: GraphInput): number[][] {
   const onStack = new Uint8Array(count);
   const stack: number[] = [];
   const groups: number[][] = [];
+  // Nodes at work, what each draws on, and how far it is with that.
+  const work: number[] = [];
+  const edges: (readonly number[])[] = [];
+  const at: number[] = [];
   let next = 0;
+  const open = (node: number): void => {
+    index[node] = next;
+    low[node] = next;
+    next++;
+    stack.push(node);
+    onStack[node] = 1;
+    work.push(node);
+    edges.push(graph.draws(node));
+    at.push(0);
+  };
   for (let root = 0; root < count; root++) {
     if (index[root] !== -1) continue;
-    const work: { node: number; edges: Iterator<number> }[] = [];
-    const open = (node: number): void => {
-      index[node] = next;
-      low[node] = next;
-      next++;
-      stack.push(node);
-      onStack[node] = 1;
-      work.push({ node, edges: graph.draws(node)[Symbol.iterator]() });
-    };
     open(root);
     while (work.length > 0) {
-      const top = work[work.length - 1] as { node: number; edges: Iterator<number> };
-      const edge = top.edges.next();
-      if (!edge.done) {
-        const to = edge.value;
+      const top = work.length - 1;
+      const node = work[top] as number;
+      const to = (edges[top] as readonly number[])[at[top] as number];
+      if (to !== undefined) {
+        at[top] = (at[top] as number) + 1;
         if (index[to] === -1) open(to);
-        else if (onStack[to] === 1)
-          low[top.node] = Math.min(low[top.node] as number, index[to] as number);
+        else if (onStack[to] === 1) low[node] = Math.min(low[node] as number, index[to] as number);
         continue;
       }
       work.pop();
-      const parent = work[work.length - 1];
-      if (parent) low[parent.node] = Math.min(low[parent.node] as number, low[top.node] as number);
-      if (low[top.node] === index[top.node]) {
-        const group: number[] = [];
-        for (;;) {
-          const node = stack.pop() as number;
-          onStack[node] = 0;
-          group.push(node);
-          if (node === top.node) break;
-        }
-        groups.push(group.reverse());
-      }
+      edges.pop();
+      at.pop();
+      const parent = work[top - 1];
+      if (parent !== undefined) low[parent] = Math.min(low[parent] as number, low[node] as number);
+      if (low[node] === index[node]) groups.push(takeGroup(stack, onStack, node));
     }
   }
   return groups;
+}
+
+/** The nodes of the stack from one on, taken off it. */
+function takeGroup(stack: number[], onStack: Uint8Array, first: number): number[] {
+  let from = stack.length - 1;
+  while (stack[from] !== first) from--;
+  const group = stack.splice(from);
+  for (const node of group) onStack[node] = 0;
+  return group;
 }
 
 /** Everything reachable along `edges`, the start included. */

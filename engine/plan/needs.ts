@@ -106,6 +106,26 @@ export function wantedIn(
   return found;
 }
 
+/** Who leans on each node, in order, itself left out. */
+export function turnedRound(of: readonly (readonly number[])[]): number[][] {
+  const counts = new Int32Array(of.length);
+  of.forEach((list, id) => {
+    for (const on of list) if (on !== id) counts[on] = (counts[on] as number) + 1;
+  });
+  // Counted first: a list that grows takes more room than it needs.
+  const by = Array.from(counts, (count) => new Array<number>(count));
+  counts.fill(0);
+  of.forEach((list, id) => {
+    for (const on of list) {
+      if (on === id) continue;
+      const at = counts[on] as number;
+      (by[on] as number[])[at] = id;
+      counts[on] = at + 1;
+    }
+  });
+  return by;
+}
+
 /** Rounds after which what circles lean on no longer changes, if it settles at all. */
 const MOST_ROUNDS = 12;
 
@@ -122,12 +142,7 @@ export function needsOf(nodes: readonly GraphNode[], draws: readonly (readonly n
     // To put something in place of itself is not to draw on itself.
     else if (reads.own.has(id) && !looksBack.has(id)) of[id] = [...(of[id] as number[]), id];
   }
-  const by: number[][] = nodes.map(() => []);
-  of.forEach((list, id) => {
-    for (const on of list) if (on !== id) by[on]?.push(id);
-  });
-  // A list that grew has room for more; a copy has not.
-  for (let id = 0; id < by.length; id++) by[id] = (by[id] as number[]).slice();
+  const by = turnedRound(of);
   const needs = { of, by, within: new Map<number, ReadonlySet<number>>() };
   if (owners.size === 0) return needs;
   const settle = (id: number): boolean => {

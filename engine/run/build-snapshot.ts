@@ -152,7 +152,9 @@ function rowsOf(
           kind: 'check',
           must: item.must,
           formula: item.formula.text,
-          parts: formulaParts(scope, item.formula.text),
+          get parts() {
+            return formulaParts(scope, item.formula.text);
+          },
           note: item.note?.text ?? '',
           values: results.map((column) => (column[at] as CheckResult).shown),
           drawsOn: node ? namesOf(evaluation, node.draws) : [],
@@ -285,7 +287,10 @@ function cellRow(evaluation: Evaluation, item: CellItem, index: number, base: Ba
     name: item.name.text,
     role: node.role,
     formula,
-    parts: formulaParts(scope, formula),
+    // Cut when it is asked for: of a long notebook only the rows near the window are drawn.
+    get parts() {
+      return formulaParts(scope, formula);
+    },
     note: item.note?.text ?? '',
     description: type ? describeType(type) : '',
     values: showValues(evaluation, node.id),
@@ -299,8 +304,9 @@ function cellRow(evaluation: Evaluation, item: CellItem, index: number, base: Ba
           ? 'series'
           : 'scalar',
   };
-  if (!bounds && !answer) return row;
-  return { ...row, ...(bounds ? { bounds } : {}), ...(answer ? { answer } : {}) };
+  if (bounds) Object.assign(row, { bounds });
+  if (answer) Object.assign(row, { answer });
+  return row;
 }
 
 function boundsOf(

@@ -32,6 +32,9 @@ export interface Column extends Parted {
   readonly memory: Memory;
   /** Whole nodes and (as `node:row`) entries that the scenario puts in. */
   readonly overridden: ReadonlySet<string>;
+  /** Nodes that it puts in wholly, and those of which it puts in anything. */
+  readonly whole: ReadonlySet<number>;
+  readonly touched: ReadonlySet<number>;
   readonly actions: readonly ConeAction[];
   readonly cone: ReadonlySet<number>;
 }
@@ -76,6 +79,8 @@ export class Evaluation {
       scenario: undefined,
       memory: machine.newMemory(),
       overridden: new Set(),
+      whole: new Set(),
+      touched: new Set(),
       actions: [],
       cone: new Set(),
       quick: [],
@@ -106,6 +111,8 @@ export class Evaluation {
       overridden: new Set(
         targets.map((t) => (t.row === undefined ? `${t.node}` : `${t.node}:${t.row}`)),
       ),
+      whole: new Set(targets.flatMap((t) => (t.row === undefined ? [t.node] : []))),
+      touched: new Set(targets.map((t) => t.node)),
       ...this.#reachOf(scenario, program),
     };
   }
@@ -391,7 +398,7 @@ export class Evaluation {
       const [next] = this.#queue.splice(at, 1) as [PutOff];
       const column = this.columns[next.column] as Column;
       const unit = program.units[next.unit];
-      if (next.unit === TAKE_OVER) this.#takeOver(column, (id) => column.overridden.has(`${id}`));
+      if (next.unit === TAKE_OVER) this.#takeOver(column, (id) => column.whole.has(id));
       else if (next.late) this.#workLate(next.late, column);
       else if (unit) {
         for (const id of unit.nodes) column.memory.faults[id] = undefined;
@@ -476,7 +483,7 @@ export class Evaluation {
           ({ id }) =>
             this.isPutOff(index, id) &&
             (!program.broken.has(id) || (index > 0 && program.knots.has(id))) &&
-            (index === 0 || column.late.has(id) || column.overridden.has(`${id}`)),
+            (index === 0 || column.late.has(id) || column.whole.has(id)),
         )
         .map((node) => ({
           node: node.id,
@@ -517,8 +524,7 @@ export class Evaluation {
     this.#queue = this.#queue.filter(({ column }) => !adopted.has(column));
     // What a scenario does not move it has from the plan, whichever of them came first.
     this.columns.forEach((column, index) => {
-      if (index > 0)
-        this.#takeOver(column, (id) => column.late.has(id) || column.overridden.has(`${id}`));
+      if (index > 0) this.#takeOver(column, (id) => column.late.has(id) || column.whole.has(id));
     });
   }
 }

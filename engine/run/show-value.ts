@@ -3,7 +3,6 @@
 
 import type { GraphNode } from '../check/scope.ts';
 import { componentCount, type QuantityType, type Type } from '../check/type.ts';
-import { visitExpr } from '../check/typed-walk.ts';
 import { plain } from '../dimension/dimension.ts';
 import {
   formatMoment,
@@ -180,17 +179,9 @@ function writtenDigits(node: GraphNode): string | undefined {
 }
 
 /** Whether a node's value is a share of trials, whose interval is shown with it. */
-function isChance(node: GraphNode): boolean {
-  let found = false;
-  if (node.expr)
-    visitExpr(node.expr, (x) => {
-      if (x.op === 'chance') found = true;
-    });
-  return (
-    found &&
-    node.type?.kind === 'quantity' &&
-    (node.expr?.op === 'chance' || (node.expr?.op === 'with' && node.expr.value.op === 'chance'))
-  );
+function isChance({ expr, type }: GraphNode): boolean {
+  const value = expr?.op === 'with' ? expr.value : expr;
+  return value?.op === 'chance' && type?.kind === 'quantity';
 }
 
 /** Whether nothing under a share of trials is uncertain in a column: every trial is then the plan. */
@@ -253,14 +244,17 @@ export function plainNumber(x: number, unit: Unit): number {
   return unit.factor === 1 || !Number.isFinite(shown) ? shown : Number(shown.toPrecision(15));
 }
 
-/** A node's value in one column. */
-export function showValue(evaluation: Evaluation, id: number, index: number): ShownValue {
+/** A node's value in one column; `known` is the unit it is shown in, where that was found before. */
+export function showValue(
+  evaluation: Evaluation,
+  id: number,
+  index: number,
+  known?: Unit,
+): ShownValue {
   const column = evaluation.columns[index];
   const node = evaluation.program.nodes[id];
   if (!column || !node) throw new RangeError(`no column ${index} or node ${id}`);
-  const overridden =
-    column.overridden.has(`${id}`) ||
-    [...column.overridden].some((key) => key.startsWith(`${id}:`));
+  const overridden = column.touched.has(id);
   const fault = column.memory.faults[id];
   const base = { number: Number.NaN, overridden, changed: false };
   if (fault) {
@@ -280,7 +274,7 @@ export function showValue(evaluation: Evaluation, id: number, index: number): Sh
   const { type } = node;
   if (!type) return { ...base, state: 'error', shown: NO_FIGURE, text: 'cannot be worked out' };
   const read = reader(evaluation, id, column.memory);
-  const unit = type.kind === 'quantity' ? unitFor(evaluation, type, id) : plainUnit;
+  const unit = known ?? unitShown(evaluation, id, type);
   if (type.axes.length === 0) {
     const written = overridden || index > 0 ? undefined : writtenDigits(node);
     let shown = figureOf(evaluation, type, read, 0, unit, written);
@@ -318,6 +312,11 @@ export function showValue(evaluation: Evaluation, id: number, index: number): Sh
     changed: false,
   };
   return index === 0 ? value : { ...value, changed: seriesDiffers(evaluation, id, column.memory) };
+}
+
+/** The unit in which a node is shown in all columns. */
+function unitShown(evaluation: Evaluation, id: number, type: Type): Unit {
+  return type.kind === 'quantity' ? unitFor(evaluation, type, id) : plainUnit;
 }
 
 const DOTS = 20;
@@ -379,17 +378,19 @@ function compared(
 
 /** A node's values in all columns; a scenario that does not move it shows the plan's own. */
 export function showValues(evaluation: Evaluation, id: number): ShownValue[] {
-  const plan = showValue(evaluation, id, 0);
+  const type = evaluation.program.nodes[id]?.type;
+  const unit = type && unitShown(evaluation, id, type);
+  const plan = showValue(evaluation, id, 0, unit);
   return evaluation.columns.map((column, index) => {
     if (index === 0) return plan;
     const still =
       !column.cone.has(id) &&
-      !column.overridden.has(`${id}`) &&
+      !column.whole.has(id) &&
       column.memory.faults[id]?.kind === evaluation.plan.faults[id]?.kind &&
       plan.state !== 'waits' &&
       plan.spread === undefined &&
       !seriesDiffers(evaluation, id, column.memory);
-    return still ? plan : showValue(evaluation, id, index);
+    return still ? plan : showValue(evaluation, id, index, unit);
   });
 }
 

@@ -15,6 +15,9 @@ export const JOINING_WORDS: ReadonlySet<string> = new Set([
   'against',
 ]);
 
+/** Words that end a name in bounds. */
+export const BOUNDS_WORDS: ReadonlySet<string> = new Set([...JOINING_WORDS, 'by']);
+
 /** Words that begin a line of their own kind and so cannot begin a name. */
 export const LINE_WORDS: ReadonlySet<string> = new Set([
   'check',
@@ -36,6 +39,25 @@ const WHOLE_NUMBER = new RegExp(WHOLE_NUMBER_PATTERN, 'uy');
 const HYPHEN = 0x2d;
 const BEYOND_ASCII = 0x80;
 
+// Tables by the code of a character of ASCII, since every letter is looked up.
+
+const LETTER = 1;
+/** A figure, an apostrophe or a low line: they only continue a word. */
+const INSIDE = 2;
+const SORT = Uint8Array.from({ length: BEYOND_ASCII }, (_, code) => {
+  const character = String.fromCharCode(code);
+  return /[a-z]/i.test(character) ? LETTER : /[0-9'_]/.test(character) ? INSIDE : 0;
+});
+/** Whether it is the same in a key: small letters, what continues a word, the hyphen. */
+const IN_KEY = Uint8Array.from({ length: BEYOND_ASCII }, (_, code) =>
+  /[a-z0-9'_-]/.test(String.fromCharCode(code)) ? 1 : 0,
+);
+/** Letters with which a joining word may begin, small or large. */
+const JOINING_FIRST = Uint8Array.from({ length: BEYOND_ASCII }, (_, code) => {
+  const letter = String.fromCharCode(code).toLowerCase();
+  return [...BOUNDS_WORDS].some((word) => word.startsWith(letter)) ? 1 : 0;
+});
+
 function isSingleSpace(code: number): boolean {
   return code === 0x20 || code === 0xa0 || code === 0x202f;
 }
@@ -44,13 +66,19 @@ function isFigure(code: number): boolean {
   return code >= 0x30 && code <= 0x39;
 }
 
-function isLetter(code: number): boolean {
-  return (code >= 0x61 && code <= 0x7a) || (code >= 0x41 && code <= 0x5a);
-}
-
-/** A letter, a figure, an apostrophe or a low line. */
-function continuesWord(code: number): boolean {
-  return isLetter(code) || isFigure(code) || code === 0x27 || code === 0x5f;
+/**
+ * Whether a character beyond ASCII is certainly none of a word: × and ÷, the signs below them, dashes
+ * and quotes but for ‘ and ’, arrows and the signs of mathematics. Of the others the patterns know, which
+ * are dear to make ready.
+ */
+export function isSign(code: number): boolean {
+  if (code < 0x2012) {
+    if (code < 0xc0) return code >= BEYOND_ASCII && code !== 0xaa && code !== 0xb5 && code !== 0xba;
+    return code === 0xd7 || code === 0xf7;
+  }
+  return (
+    (code <= 0x2070 && code !== 0x2018 && code !== 0x2019) || (code >= 0x2190 && code < 0x2c00)
+  );
 }
 
 /** The word that begins at a position, or nothing. */
@@ -62,24 +90,20 @@ export function wordAt(text: string, position: number): string | undefined {
 /** Where the word that begins at a position ends; the position when none does. Words of plain letters are read without the pattern. */
 export function wordEnd(text: string, position: number): number {
   const first = text.charCodeAt(position);
-  if (first < BEYOND_ASCII && !isLetter(first)) return position;
+  if (first < BEYOND_ASCII ? SORT[first] !== LETTER : isSign(first)) return position;
   let at = position;
   let code = first;
-  while (continuesWord(code)) {
+  while (code < BEYOND_ASCII) {
+    if (SORT[code] === 0) {
+      if (code !== HYPHEN) return at;
+      const next = text.charCodeAt(at + 1);
+      if (next >= BEYOND_ASCII && !isSign(next)) return patternEnd(WORD, text, position);
+      if (!((SORT[next] as number) > 0)) return at;
+    }
     at++;
     code = text.charCodeAt(at);
-    if (code === HYPHEN) {
-      const next = text.charCodeAt(at + 1);
-      if (next >= BEYOND_ASCII) break;
-      if (continuesWord(next)) {
-        at++;
-        code = next;
-      }
-    }
   }
-  if (code === HYPHEN ? !(text.charCodeAt(at + 1) >= BEYOND_ASCII) : !(code >= BEYOND_ASCII))
-    return at;
-  return patternEnd(WORD, text, position);
+  return code >= BEYOND_ASCII && !isSign(code) ? patternEnd(WORD, text, position) : at;
 }
 
 function patternEnd(pattern: RegExp, text: string, position: number): number {
@@ -114,7 +138,8 @@ function laterWordEnd(text: string, position: number): number {
 /** Letters of the longest joining word. */
 export const LONGEST_JOINING = Math.max(...[...JOINING_WORDS].map((word) => word.length));
 
-function isJoining(
+/** Whether the word between two places is a joining word, in any case of letters. */
+export function isJoining(
   text: string,
   start: number,
   end: number,
@@ -122,7 +147,9 @@ function isJoining(
 ): boolean {
   const length = end - start;
   if (length < 2 || length > LONGEST_JOINING) return false;
-  return joining.has(text.slice(start, end).toLowerCase());
+  return (
+    JOINING_FIRST[text.charCodeAt(start)] === 1 && joining.has(text.slice(start, end).toLowerCase())
+  );
 }
 
 /**
@@ -155,14 +182,7 @@ function isOwnKey(text: string): boolean {
   let before = 0x20;
   for (let at = 0; at < text.length; at++) {
     const code = text.charCodeAt(at);
-    const isPlain =
-      (code >= 0x61 && code <= 0x7a) ||
-      isFigure(code) ||
-      code === 0x27 ||
-      code === 0x5f ||
-      code === HYPHEN ||
-      (code === 0x20 && before !== 0x20);
-    if (!isPlain) return false;
+    if (IN_KEY[code] !== 1 && !(code === 0x20 && before !== 0x20)) return false;
     before = code;
   }
   return before !== 0x20;

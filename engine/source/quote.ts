@@ -5,7 +5,11 @@ const STRAIGHT = '"';
 
 /** Whether a text between quotes may begin with this character: `"`, or one of “ ” „ ‟. */
 export function opensText(character: string): boolean {
-  const code = character.charCodeAt(0);
+  return isQuote(character.charCodeAt(0));
+}
+
+/** The same of the code of a character. */
+export function isQuote(code: number): boolean {
   return code === 0x22 || (code >= 0x201c && code <= 0x201f);
 }
 
@@ -41,4 +45,14 @@ export function findOutsideText(
     at = close > 0 && close <= end ? close : at + 1;
   }
   return -1;
+}
+
+const ANY_QUOTE = /["\u201c-\u201f]/;
+
+/** The first place of a sign from `start` to `end` outside a text, or -1. */
+export function signOutsideText(text: string, start: number, end: number, sign: string): number {
+  const stretch = text.slice(start, end);
+  const at = stretch.indexOf(sign);
+  if (at < 0 || !ANY_QUOTE.test(stretch.slice(0, at))) return at < 0 ? at : start + at;
+  return findOutsideText(text, start, end, (place) => text.charAt(place) === sign);
 }
