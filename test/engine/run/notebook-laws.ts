@@ -13,8 +13,7 @@ import { readNotebook } from '../../../engine/notebook/read-notebook.ts';
 import { nameKey } from '../../../engine/source/name.ts';
 import { ColumnTrials } from '../../../engine/study/trials.ts';
 import type { Hand } from '../../tools/dice.ts';
-
-export type Law = (text: string, hand: Hand) => readonly string[];
+import { asked, type Law, opened } from './shown-law.ts';
 
 // ── what is compared ────────────────────────────────────────────────────────────────────────────
 
@@ -69,72 +68,6 @@ const same = (a: string, b: string, what: string): readonly string[] =>
   a === b ? [] : [`${what}: ${firstDifference(a, b)}`];
 
 // ── a text by itself ────────────────────────────────────────────────────────────────────────────
-
-/** Words that a value of ours must never have. */
-const SLIPS = /\b(?:NaN|Infinity|undefined|\[object)\b/u;
-
-/** A number that is none stands only where an entry may be absent, and no number is infinite. */
-function silentNumbers(session: Session): readonly string[] {
-  const wrong: string[] = [];
-  const { columns, program } = session.evaluation;
-  for (const [index, { memory }] of columns.entries())
-    for (const { id, key, type } of program.nodes) {
-      if (!type || type.kind === 'window' || memory.faults[id] !== undefined) continue;
-      for (const place of program.operands[id] ?? []) {
-        const values = place >= 0 ? [memory.scalars[place] as number] : memory.array(place);
-        for (const value of values)
-          if (type.optional && Number.isNaN(value) ? false : !Number.isFinite(value)) {
-            wrong.push(`${key} in column ${index} is ${value} and says nothing`);
-            break;
-          }
-      }
-    }
-  return wrong;
-}
-
-/** Everything that is shown is shown without an exception, and nothing of it is a slip of ours. */
-export const shown: Law = (text, hand) => {
-  const session = openSession(text);
-  const wrong = session.text === text ? [] : ['another text'];
-  const { rows, messages, verdicts } = session.snapshot();
-  for (const row of rows) {
-    if (row.kind === 'chart') {
-      const { title, text: words, spoken } = session.chart(row.item);
-      for (const part of [title, words, spoken])
-        if (SLIPS.test(part)) wrong.push(`chart says ${part}`);
-    }
-    if (row.kind === 'cell')
-      for (const { text: words, state } of row.values)
-        if (SLIPS.test(words) || (state === 'error' && words === ''))
-          wrong.push(`${row.name} says "${words}"`);
-    if (row.kind === 'check')
-      for (const { text: words } of row.values)
-        if (SLIPS.test(words)) wrong.push(`check says ${words}`);
-  }
-  for (const { text: words, line, column } of messages)
-    if (SLIPS.test(words) || line < 1 || column < 1) wrong.push(`${line}:${column} says ${words}`);
-  for (const { headline, tightest } of verdicts)
-    if (SLIPS.test(headline) || SLIPS.test(tightest)) wrong.push(`verdict says ${headline}`);
-  for (const index of session.evaluation.columns.keys()) {
-    const { cells } = session.report(index, true);
-    for (const [name, cell] of Object.entries(cells))
-      if (SLIPS.test(cell.text)) wrong.push(`${name} in column ${index} says ${cell.text}`);
-  }
-  wrong.push(...silentNumbers(session));
-  session.snapshot();
-  const cells = rows.filter((row) => row.kind === 'cell');
-  if (cells.length > 0) {
-    const { key, formula } = hand.pick(cells);
-    const at = hand.whole(formula.length + 1);
-    session.worked(key, hand.whole(verdicts.length));
-    session.preview(key, formula.slice(0, at));
-    session.completions(key, formula, at);
-    session.signature(formula, at);
-    session.solution(key);
-    session.unitChoices(key);
-  }
-  return wrong;
-};
 
 export const twice: Law = (text) =>
   same(told(openSession(text)), told(openSession(text)), 'a second time gives');
@@ -382,7 +315,8 @@ export const edited: Law = (text, hand) => {
 };
 
 export const LAWS: Readonly<Record<string, Law>> = {
-  shown,
+  opened,
+  asked,
   twice,
   tidied,
   takenOver,
