@@ -3,7 +3,7 @@
 
 import { checkNotebook } from '../check/check.ts';
 import { literalAmount, parseContextAt, type TreeCache } from '../check/scope.ts';
-import { findUnit, unitsOf } from '../dimension/unit.ts';
+import { isUnit, unitsOf } from '../dimension/unit.ts';
 import { nameKey, parseFormula } from '../language/parser.ts';
 import { moveBlock } from '../notebook/edit-block.ts';
 import {
@@ -359,9 +359,9 @@ class OpenNotebook implements Session {
     const symbols = unitsOf(type.dimension, point)
       .filter((unit) => unit.isPoint === point)
       .map((unit) => unit.symbol)
-      // One over a unit, such as 1/K, is shown, but no formula can say it.
-      .filter((symbol) => !symbol.startsWith('1/'));
-    return findUnit(type.unit?.symbol ?? '') && type.unit && !symbols.includes(type.unit.symbol)
+      // Some that are shown no formula can say: 1/K, rad^0.5.
+      .filter((symbol) => isUnit(symbol));
+    return isUnit(type.unit?.symbol ?? '') && type.unit && !symbols.includes(type.unit.symbol)
       ? [type.unit.symbol, ...symbols]
       : symbols;
   }

@@ -2,6 +2,7 @@
 // broken; what a law does not fit it lets pass. Two ways to the same values are held against each
 // other, so that no value of ours is its own measure.
 
+import { isUnit } from '../../../engine/dimension/unit.ts';
 import {
   type Command,
   formulaInUnit,
@@ -20,10 +21,10 @@ import { asked, type Law, opened } from './shown-law.ts';
 type Cells = ReturnType<Session['report']>['cells'];
 
 /** Values of all columns as the command line prints them, messages without their columns. */
-function told(session: Session): string {
+function told(session: Session, places = true): string {
   const columns = session.evaluation.columns.map((_, index) => {
     const { cells, checks, messages } = session.report(index, true);
-    const said = messages.map(({ code, line }) => `${line} ${code}`);
+    const said = messages.map(({ code, line }) => (places ? `${line} ${code}` : code));
     // A message may quote the formula as it is written.
     const plain = Object.entries(cells).map(([name, { error, waits, ...cell }]) =>
       error === undefined && waits === undefined ? [name, cell] : [name, waits ?? 'none'],
@@ -77,7 +78,10 @@ export const tidied: Law = (text) => {
   const again = tidyNotebook(after);
   return [
     ...same(after, again, 'tidied twice'),
-    ...(after === text ? [] : same(told(openSession(text)), told(openSession(after)), 'tidied')),
+    // A formula that began on the line below its name is drawn up to it.
+    ...(after === text
+      ? []
+      : same(told(openSession(text), false), told(openSession(after), false), 'tidied')),
   ];
 };
 
@@ -173,6 +177,8 @@ export const inAnotherUnit: Law = (text, hand) => {
   if (before.get(key) === 'none') return [];
   const words = formulaInUnit(formula, unit);
   if (!session.do({ do: 'formula', cell: key, text: words })) return [];
+  // Parentheses round a formula as deep as one may be.
+  if (session.snapshot().messages.some(({ code }) => code === 'formula-deep')) return [];
   return differing(before, stored(session)).map(
     (one) => `${role} ${key} = ${words}, was ${formula}: ${one}`,
   );
@@ -193,7 +199,10 @@ function replacement(session: Session, key: string, hand: Hand): string | undefi
   if (type.kind !== 'quantity') return undefined;
   if (type.stance === 'moment') return hand.pick(['2027-05-14 13:00', '2027-05-15', '2027-05-17']);
   const { unit } = cell?.[1] ?? { unit: '' };
-  if (unit === 'AWG') return undefined;
+  // Gauges have names of their own, and times are only shown.
+  if (unit === 'AWG' || unit === 'times') return undefined;
+  // Some that are shown no formula can say.
+  if (unit !== '' && !isUnit(unit)) return undefined;
   const amount = `${hand.pick([0, 1, 2, 3, 0.5, 12, 40])} ${unit}`.trim();
   return type.stance === 'plain' && hand.chance(0.15) ? `${amount} ± 10 ${unit}`.trim() : amount;
 }
@@ -227,6 +236,8 @@ export const overridden: Law = (text, hand) => {
   const wanted = truth.get(other.key);
   // What may not be asked in a what-if is told, and nothing is to be held against it.
   if (made === 'none' || made === undefined || made === wanted) return wrong;
+  // Nothing, in a unit of its own or in that of the cell.
+  if (/^\["quantity",-?0,/u.test(made) && /^\["quantity",-?0,/u.test(wanted ?? '')) return wrong;
   return [
     ...wrong,
     `${other.name} with ${put}: ${made.slice(0, 200)}, edited ${wanted?.slice(0, 200)}`,

@@ -80,3 +80,36 @@ describe('bounds that run backwards', () => {
     expect(messages[0]?.fixes?.map(({ text }) => text)).toEqual(['1 W..10 W']);
   });
 });
+
+describe('a moment beyond the calendar', () => {
+  const opened = (body: string): ReturnType<ReturnType<typeof openSession>['report']> =>
+    openSession(`dapple 1\nplace: 44.5 °N, 110.2 °W, 2100 m, UTC-6\n\n${body}`).report(0, true);
+
+  // The page stood still for ever: the year of 1e300 days was looked for by ones.
+  test.each([
+    ['a = 2027-06-11 12:00 + 1e300 d', 'after the year 9999'],
+    ['a = 2027-06-11 12:00 - 1e300 d', 'before the year 0'],
+    ['a = 2027-06-11 + 1e9 d', 'after the year 9999'],
+  ])('%s says so', (line, text) => {
+    const { cells, messages } = opened(line);
+    expect([messages, cells.a?.text]).toEqual([[], text]);
+  });
+
+  test.each(['1e300 d', '1e9 d', '-1e9 d'])('no timeline lies there: %s', (far) => {
+    const { messages } = opened(
+      `from = 2027-06-11 + ${far}\nclock = timeline(from: from, until: from + 1 d, by: 6 h)`,
+    );
+    expect(messages.map(({ code, line }) => [code, line])).toEqual([
+      // To a number of 1e300 days a day makes no difference.
+      [far === '1e300 d' ? 'timeline-order' : 'timeline-years', 5],
+    ]);
+  });
+
+  test.each(['sunrise(on: a)', 'trip day(a)', 'time of day(a)', 'sun position(a).elevation'])(
+    '%s of it is answered',
+    (formula) => {
+      const text = `dapple 1\nplace: 44.5 °N, 110.2 °W, 2100 m, UTC-6\n\na = 2027-06-11 + 1e300 d\nb = ${formula}\n`;
+      expect(silentCells(text)).toEqual([]);
+    },
+  );
+});
