@@ -231,6 +231,9 @@ export function parseChart(text: string, context: ParseContext): ParsedChart {
   do items.push(grammar.sum());
   while (grammar.takeSign(','));
   const against = grammar.takeWord('against') ? chartAgainst(grammar, tokens) : [];
+  const drawn = [...items, ...against.map((one) => ('item' in one ? one.item : one.values))];
+  const deep = tokens.length > DEPTH_LIMIT ? drawn.find(isTooDeep) : undefined;
+  if (deep) return { items: [], against: [], diagnostics: [tooDeep(deep.span)] };
   const next = grammar.peek();
   if (next.kind === 'word' && next.word === 'with') grammar.fail('with-chart', next.span, []);
   if (next.kind === 'word' && next.word === 'as') grammar.fail('as-chart', next.span, []);
@@ -285,14 +288,21 @@ function endAt(token: Token | undefined): readonly Token[] {
 }
 
 function notTooDeep(parsed: ParsedFormula): ParsedFormula {
+  if (!isTooDeep(parsed.node)) return parsed;
+  const { span } = parsed.node;
+  return { node: { kind: 'broken', span }, diagnostics: [tooDeep(span)] };
+}
+
+function isTooDeep(root: Node): boolean {
   let deepest = 0;
-  walk(parsed.node, (_node, depth) => {
+  walk(root, (_node, depth) => {
     deepest = Math.max(deepest, depth);
   });
-  if (deepest <= DEPTH_LIMIT) return parsed;
-  const { span } = parsed.node;
-  const diagnostic = message('formula-terms', span, [String(DEPTH_LIMIT)]);
-  return { node: { kind: 'broken', span }, diagnostics: [diagnostic] };
+  return deepest > DEPTH_LIMIT;
+}
+
+function tooDeep(span: Span): Diagnostic {
+  return message('formula-terms', span, [String(DEPTH_LIMIT)]);
 }
 
 function tooLong(text: string, context: ParseContext): readonly Diagnostic[] {

@@ -113,3 +113,36 @@ describe('a moment beyond the calendar', () => {
     },
   );
 });
+
+// Each of these ran out of stack: an item of a chart was not held to the depth of a formula, and the
+// larger of many values leaned as deep as they were many.
+describe('as much as a line may hold', () => {
+  const told = (line: string): readonly unknown[] => {
+    const session = openSession(`dapple 1\n\nb = 1 W\n${line}\n`);
+    for (const row of session.snapshot().rows) if (row.kind === 'chart') session.chart(row.item);
+    return session.report(0, false).messages.map(({ code }) => code);
+  };
+
+  test.each([
+    ['parts of parts in a chart', `chart b${'.b'.repeat(9_000)}`],
+    ['parts of what a chart is drawn against', `chart b against b${'.b'.repeat(9_000)}`],
+    ['a sum in a chart', `chart b${' + b'.repeat(4_900)}`],
+    ['values to try', `chart b against b = 1 W${' + 1 W'.repeat(3_000)}`],
+  ])('%s: told that it is too many', (_, line) => {
+    expect(told(line)).toEqual(['formula-terms']);
+  });
+
+  test.each([
+    ['max', 6_500],
+    ['min', 1],
+  ])('%s of 6,500 values', (name, wanted) => {
+    const values = Array.from({ length: 3_250 }, (_, k) => [k + 1, 6_500 - k]).flat();
+    // More than the characters of one formula may name are given a cell each.
+    const half = (from: number): string => values.slice(from, from + 3_250).join(', ');
+    const { cells, messages } = openSession(
+      `dapple 1\n\na = ${name}(${half(0)})\nb = ${name}(${half(3_250)})\nc = ${name}(a, b)\n`,
+    ).report(0, false);
+    expect(messages).toEqual([]);
+    expect(cells.c?.value).toBe(wanted);
+  });
+});
