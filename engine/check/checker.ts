@@ -4,6 +4,7 @@
 
 import { type Dimension, plain, time } from '../dimension/dimension.ts';
 import type { Node } from '../language/ast.ts';
+import { abridged } from '../source/abridged.ts';
 import type { Diagnostic } from '../source/diagnostic.ts';
 import { nameKey } from '../source/name.ts';
 import { NameIndex } from '../source/nearest.ts';
@@ -201,13 +202,14 @@ export class Checker {
       this.node(id).name.slice((place.table?.name.length ?? 0) + 1),
     );
     const near = this.#names.nearest(text, own ?? []);
+    const shown = abridged(text);
     if (near === undefined)
       reject(
         'unknown-name',
         span,
-        `No cell is called "${text}". Give it a line of its own: ${text} = ….`,
+        `No cell is called "${shown}". Give it a line of its own: ${shown} = ….`,
       );
-    reject('unknown-name', span, `No cell is called "${text}". Did you mean "${near}"?`, [
+    reject('unknown-name', span, `No cell is called "${shown}". Did you mean "${near}"?`, [
       { label: `Use ${near}`, span, text: near },
     ]);
     throw new RangeError(key);
@@ -215,8 +217,8 @@ export class Checker {
 
   /** A part of the formula as written, to stand between quotation marks; a text brings its own. */
   quote(node: Node, place: Place): string {
-    if (node.kind === 'text') return node.value;
-    return place.source.slice(node.span.start, node.span.end).replace(/\s+/g, ' ').trim();
+    if (node.kind === 'text') return abridged(node.value);
+    return abridged(place.source.slice(node.span.start, node.span.end).replace(/\s+/g, ' ').trim());
   }
 }
 

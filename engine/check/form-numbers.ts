@@ -40,6 +40,14 @@ export function place1(op: 'sqrt' | 'abs'): Form {
   };
 }
 
+interface Part {
+  readonly expr: Expr;
+  readonly node: Node;
+}
+
+/** So many values are compared one after another. */
+const FEW = 8;
+
 export function extreme(fn: 'min' | 'max'): Form {
   return (c, node, bound, place) => {
     const nodes = [...bound.values()];
@@ -59,37 +67,30 @@ export function extreme(fn: 'min' | 'max'): Form {
         ],
       );
     }
-    let result: Expr | undefined;
-    let resultNode = nodes[0] as Node;
-    for (const n of nodes) {
-      const e = c.expression(n, place);
-      if (!result) {
-        result = e;
-        continue;
-      }
-      asQuantity(c, e, n, place, 'compared');
-      alike(c, result, e, resultNode, n, node.span, place, 'compared with');
-      const joined = joinAxes(
-        c,
-        [
-          { expr: result, node: resultNode },
-          { expr: e, node: n },
-        ],
-        node.span,
-        place,
-      );
-      const q: QuantityType = result.type as QuantityType;
-      const unit: Unit | undefined = q.unit ?? (e.type as QuantityType).unit;
-      result = {
-        op: 'binary',
-        fn,
-        type: quantity(q.dimension, { ...joined, stance: q.stance, ...(unit ? { unit } : {}) }),
-        a: result,
-        b: e,
+    const compared = (left: Part, right: Part): Part => {
+      asQuantity(c, right.expr, right.node, place, 'compared');
+      alike(c, left.expr, right.expr, left.node, right.node, node.span, place, 'compared with');
+      const joined = joinAxes(c, [left, right], node.span, place);
+      const q = left.expr.type as QuantityType;
+      const unit: Unit | undefined = q.unit ?? (right.expr.type as QuantityType).unit;
+      const type = quantity(q.dimension, {
+        ...joined,
+        stance: q.stance,
+        ...(unit ? { unit } : {}),
+      });
+      return {
+        expr: { op: 'binary', fn, type, a: left.expr, b: right.expr },
+        node: right.expr.type.axes.length > 0 ? right.node : left.node,
       };
-      if (e.type.axes.length > 0) resultNode = n;
-    }
-    return result as Expr;
+    };
+    // Of many, halves: a tree that leaned to one side would be as deep as they are many.
+    const ofAll = (list: readonly Node[]): Part => {
+      const only = list[0] as Node;
+      if (list.length === 1) return { expr: c.expression(only, place), node: only };
+      const split = list.length > FEW ? list.length >> 1 : list.length - 1;
+      return compared(ofAll(list.slice(0, split)), ofAll(list.slice(split)));
+    };
+    return ofAll(nodes).expr;
   };
 }
 

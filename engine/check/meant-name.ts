@@ -8,6 +8,8 @@ import type { Diagnostic } from '../source/diagnostic.ts';
 import { nameKey } from '../source/name.ts';
 import type { Span } from '../source/span.ts';
 
+/** Characters of the longest phrase that may be a slip: trying every part of a longer one takes seconds. */
+const LONGEST_PHRASE = 300;
 const TRUTHS: ReadonlySet<string> = new Set(['yes', 'no', 'true', 'false']);
 const MONTH =
   /^(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]{0,6} (?:[1-9]|[12]\d|3[01])(?: \d{4})?$/iu;
@@ -35,6 +37,7 @@ export function meantByName(
   span: Span,
   isKnown: (name: string) => boolean,
 ): Diagnostic | undefined {
+  if (text.length > LONGEST_PHRASE) return undefined;
   const say = (code: Code, sentence: string, instead?: string): Diagnostic => ({
     code,
     span,

@@ -7,6 +7,18 @@
 
 export const secondsPerDay = 86_400;
 
+/** The days whose years have four figures: 0000-01-01 to 9999-12-31. */
+const FIRST_DAY = -719_528;
+const LAST_DAY = 2_932_896;
+
+/** So many days are still counted one by one, in 400ths of years as well. */
+const MOST_DAYS = 1e13;
+
+/** Whether a day can be written as a date: years have four figures. */
+export function isInCalendar(days: number): boolean {
+  return days >= FIRST_DAY && days < LAST_DAY + 1;
+}
+
 export interface CivilDate {
   readonly year: number;
   /** 1 to 12. */
@@ -27,9 +39,12 @@ export function daysFromCivil(year: number, month: number, day: number): number 
   return daysBeforeMarchYear(marchYear) + dayOfYear;
 }
 
-/** The civil date a number of days after 1970-01-01. */
+/**
+ * The civil date a number of days after 1970-01-01. Beyond the days that can be counted singly, some
+ * 2.7e10 years, it is some date.
+ */
 export function civilFromDays(days: number): CivilDate {
-  const whole = Math.floor(days);
+  const whole = Math.min(MOST_DAYS, Math.max(-MOST_DAYS, Math.floor(days)));
   // 146 097 days are 400 years, so the first guess is at most one year off.
   let marchYear = Math.floor(((whole + 719_468) * 400) / 146_097);
   while (daysBeforeMarchYear(marchYear) > whole) marchYear -= 1;

@@ -5,7 +5,14 @@
  * angle; groups of three digits parted by a thin space, not in numbers of four digits.
  */
 
-import { civilFromDays, dayOfMoment, secondsOfDay, secondsPerDay, weekday } from './calendar.ts';
+import {
+  civilFromDays,
+  dayOfMoment,
+  isInCalendar,
+  secondsOfDay,
+  secondsPerDay,
+  weekday,
+} from './calendar.ts';
 import { raisedDigits } from './dimension.ts';
 import { formatGauge } from './gauge.ts';
 import { fromStored, type Unit } from './unit.ts';
@@ -163,10 +170,16 @@ const monthNames = [
   'Dec',
 ];
 
+/** What is told of a time that has no date. */
+function beyondCalendar(time: number): string {
+  return time < 0 ? 'before the year 0' : 'after the year 9999';
+}
+
 /** A moment for a reader, to the nearest minute: `Wed 19 May 06:40`. */
 export function formatMoment(localSeconds: number): string {
   if (!Number.isFinite(localSeconds)) return 'no moment';
   const minute = Math.round(localSeconds / 60) * 60;
+  if (!isInCalendar(minute / secondsPerDay)) return beyondCalendar(minute);
   return `${formatDate(dayOfMoment(minute))} ${formatTimeOfDay(secondsOfDay(minute))}`;
 }
 
@@ -174,12 +187,14 @@ export function formatMoment(localSeconds: number): string {
 export function formatMomentIso(localSeconds: number): string {
   if (!Number.isFinite(localSeconds)) return 'no moment';
   const minute = Math.round(localSeconds / 60) * 60;
+  if (!isInCalendar(minute / secondsPerDay)) return beyondCalendar(minute);
   return `${formatDateIso(dayOfMoment(minute))} ${formatTimeOfDay(secondsOfDay(minute))}`;
 }
 
 /** A day, counted from 1970-01-01, for a reader: `Wed 19 May`. */
 export function formatDate(days: number): string {
   if (!Number.isFinite(days)) return 'no date';
+  if (!isInCalendar(days)) return beyondCalendar(days);
   const { month, day } = civilFromDays(days);
   return `${weekdayNames[weekday(days) - 1]} ${day} ${monthNames[month - 1]}`;
 }
@@ -187,8 +202,9 @@ export function formatDate(days: number): string {
 /** A day, counted from 1970-01-01, as it is typed: `2027-05-19`. */
 export function formatDateIso(days: number): string {
   if (!Number.isFinite(days)) return 'no date';
+  if (!isInCalendar(days)) return beyondCalendar(days);
   const { year, month, day } = civilFromDays(days);
-  return `${year < 0 ? '-' : ''}${padded(Math.abs(year), 4)}-${padded(month, 2)}-${padded(day, 2)}`;
+  return `${padded(year, 4)}-${padded(month, 2)}-${padded(day, 2)}`;
 }
 
 /** A clock reading in seconds since 00:00, to the nearest minute: `06:40`; a day's end is `24:00`. */

@@ -36,8 +36,8 @@ export function formatEdits(text: string, context: UnitContext): readonly TextEd
   const tokens = readTokens(text, context);
   const edits: TextEdit[] = [];
   tokens.forEach((token, index) => {
-    const symbol = symbolText(token, context);
     const previous = tokens[index - 1];
+    const symbol = symbolText(token, previous, context);
     const spaced =
       token.kind === 'operator' && SPACED.has(token.symbol) && !isSign(token, previous);
     const next = tokens[index + 1];
@@ -60,10 +60,12 @@ function isSign(token: Token, previous: Token | undefined): boolean {
   return previous.kind === 'punctuation' && previous.sign !== ')' && previous.sign !== '?';
 }
 
-function symbolText(token: Token, context: UnitContext): string {
+function symbolText(token: Token, previous: Token | undefined, context: UnitContext): string {
   if (token.kind === 'operator') return token.symbol;
   if (token.kind === 'unit' && token.known) return unitInSymbols(token.text, context);
-  if (token.kind === 'name' && token.text.toLowerCase() === 'pi') return 'π';
+  // A column may have the name: `t.pi` is no number.
+  const isPart = previous?.kind === 'punctuation' && previous.sign === '.';
+  if (token.kind === 'name' && !isPart && token.text.toLowerCase() === 'pi') return 'π';
   return token.text;
 }
 

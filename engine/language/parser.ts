@@ -231,6 +231,9 @@ export function parseChart(text: string, context: ParseContext): ParsedChart {
   do items.push(grammar.sum());
   while (grammar.takeSign(','));
   const against = grammar.takeWord('against') ? chartAgainst(grammar, tokens) : [];
+  const drawn = [...items, ...against.map((one) => ('item' in one ? one.item : one.values))];
+  const deep = tokens.length > DEPTH_LIMIT ? drawn.find(isTooDeep) : undefined;
+  if (deep) return { items: [], against: [], diagnostics: [tooDeep(deep.span)] };
   const next = grammar.peek();
   if (next.kind === 'word' && next.word === 'with') grammar.fail('with-chart', next.span, []);
   if (next.kind === 'word' && next.word === 'as') grammar.fail('as-chart', next.span, []);
@@ -285,10 +288,17 @@ function endAt(token: Token | undefined): readonly Token[] {
 }
 
 function notTooDeep(parsed: ParsedFormula): ParsedFormula {
-  if (depthOf(parsed.node) <= DEPTH_LIMIT) return parsed;
+  if (!isTooDeep(parsed.node)) return parsed;
   const { span } = parsed.node;
-  const diagnostic = message('formula-terms', span, [String(DEPTH_LIMIT)]);
-  return { node: { kind: 'broken', span }, diagnostics: [diagnostic] };
+  return { node: { kind: 'broken', span }, diagnostics: [tooDeep(span)] };
+}
+
+function isTooDeep(root: Node): boolean {
+  return depthOf(root) > DEPTH_LIMIT;
+}
+
+function tooDeep(span: Span): Diagnostic {
+  return message('formula-terms', span, [String(DEPTH_LIMIT)]);
 }
 
 function tooLong(text: string, context: ParseContext): readonly Diagnostic[] {

@@ -128,7 +128,7 @@ const SLIPS: readonly Slip[] = [
     }),
   },
   {
-    pattern: /(\d+)? ?([½¼¾])/gu,
+    pattern: /(?:(?<!\d)(\d+))? ?([½¼¾])/gu,
     read: ([all, whole = '0', sign = '']) => {
       const number = String(Number(whole) + (FRACTIONS[sign] ?? 0));
       return { code: 'sign-meant', parts: [all, number], fix: number };
@@ -147,7 +147,8 @@ const SLIPS: readonly Slip[] = [
     },
   },
   {
-    pattern: /([\d.:]*\d(?: ?[\p{L}°µΩ%]+)?)[–—](\d[^\s)]*(?: (?!--)[\p{L}°µΩ%/·²³]+)?)/gu,
+    pattern:
+      /((?<![\d.:])[\d.:]*\d(?: ?[\p{L}°µΩ%]+)?)[–—](\d[^\s)]*(?: (?!--)[\p{L}°µΩ%/·²³]+)?)/gu,
     read: ([all, low, high]) => ({
       code: 'range-word',
       parts: [/[–—]/u.exec(all)?.[0] ?? '–', `${low}..${high}, or - for minus`],
@@ -232,7 +233,7 @@ const SLIPS: readonly Slip[] = [
   },
   {
     pattern:
-      /((?<![\p{L}\d.])-?\d[\d.:]*(?: ?[\p{L}°µΩ%][\p{L}°µΩ%/·²³]*)?|\S+) (to|until|till) ([\d.]\S*(?: (?!--)[\p{L}°µΩ%/·²³]+)?)/giu,
+      /((?<![\p{L}\d.])-?\d[\d.:]*(?: ?[\p{L}°µΩ%][\p{L}°µΩ%/·²³]*)?|(?<!\S)\S+) (to|until|till) ([\d.]\S*(?: (?!--)[\p{L}°µΩ%/·²³]+)?)/giu,
     read: ([, low, word = '', high]) => ({
       code: 'range-word',
       parts: [word, `${low}..${high}`],
@@ -261,7 +262,7 @@ const SLIPS: readonly Slip[] = [
   { pattern: /(?<=[\d\p{L})%²³] ): (?=[\d(])/gu, read: meant('sign-meant', '/ ') },
   { pattern: /(?<=%\s*)\bof\b/gu, read: meant('share-of', '×') },
   {
-    pattern: /(\d+)\.(?=\s|$)/gu,
+    pattern: /(?<!\d)(\d+)\.(?=\s|$)/gu,
     read: ([all, number = '']) => ({ code: 'number-dot', parts: [all, number], fix: number }),
   },
   {
@@ -276,7 +277,7 @@ const SLIPS: readonly Slip[] = [
     },
   },
   {
-    pattern: /(\d+(?:\.\d+)? ?[\p{L}°µΩ%/·²³]+)\. ?$/gu,
+    pattern: /(?<!\d)(\d+(?:\.\d+)? ?[\p{L}°µΩ%/·²³]+)\. ?$/gu,
     read: ([all, amount = '']) => ({ code: 'number-dot', parts: [all, amount], fix: amount }),
   },
   {
@@ -308,6 +309,12 @@ const SLIPS: readonly Slip[] = [
 ];
 
 /**
+ * How far from there a slip may begin or end: a few of the patterns try every stretch of a text, and
+ * thousands of figures in a row would keep them for hours.
+ */
+const REACH = 300;
+
+/**
  * The slip at the place where the parser stopped, as a message of its own.
  *
  * @param offset  where the text stands in what spans count from
@@ -318,8 +325,10 @@ export function slipAt(
   context: UnitContext,
   offset: number,
 ): Diagnostic | undefined {
-  const [from, to] = [stopped.start - offset, stopped.end - offset];
-  return firstOf(SLIPS, text, context, offset, (start, end) => start <= to && end >= from);
+  const from = stopped.start - offset;
+  const to = Math.min(stopped.end - offset, from + REACH);
+  const near = { start: Math.max(0, from - REACH), end: Math.min(text.length, to + REACH) };
+  return firstOf(SLIPS, text, near, context, offset, (start, end) => start <= to && end >= from);
 }
 
 /** A date with strokes, which is read as a division, and a tolerance that is read as a sum. */
@@ -328,27 +337,33 @@ export function strokedDate(
   context: UnitContext,
   offset: number,
 ): Diagnostic | undefined {
+  const whole = { start: 0, end: text.length };
   if (text.includes('+-')) {
-    const signs = firstOf([TWO_SIGNS], text, context, offset, () => true);
+    const signs = firstOf([TWO_SIGNS], text, whole, context, offset, () => true);
     if (signs) return signs;
   }
   // Most strokes divide: the patterns for dates are dear to make ready.
   return text.includes('/') && /\d\/\d/.test(text)
-    ? firstOf(STROKES, text, context, offset, () => true)
+    ? firstOf(STROKES, text, whole, context, offset, () => true)
     : undefined;
 }
 
+/** The first slip that lies within the stretch and is here. What a cut end might have made is none. */
 function firstOf(
   slips: readonly Slip[],
   text: string,
+  stretch: Span,
   context: UnitContext,
   offset: number,
   isHere: (start: number, end: number) => boolean,
 ): Diagnostic | undefined {
+  const near = text.slice(stretch.start, stretch.end);
   for (const { pattern, read } of slips)
-    for (const match of text.matchAll(pattern)) {
-      const start = match.index;
+    for (const match of near.matchAll(pattern)) {
+      const start = stretch.start + match.index;
       const end = start + match[0].length;
+      if (start === stretch.start && start > 0) continue;
+      if (end === stretch.end && end < text.length) continue;
       if (!isHere(start, end) || isQuoted(text, start)) continue;
       const found = read(match as RegExpExecArray, context);
       if (!found) continue;
@@ -363,7 +378,5 @@ function firstOf(
 
 /** Whether a place stands inside a text. */
 function isQuoted(text: string, at: number): boolean {
-  let quotes = 0;
-  for (let i = 0; i < at; i++) if (/["“”]/u.test(text.charAt(i))) quotes++;
-  return quotes % 2 === 1;
+  return (text.slice(0, at).split(/["“”]/u).length - 1) % 2 === 1;
 }

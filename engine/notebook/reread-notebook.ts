@@ -20,7 +20,7 @@ export function rereadNotebook(before: Notebook, text: string, changed: Span): N
   // An item's first line may come to belong to the item above, so that one is read again; so is the
   // one below, whose first line may come to belong to a changed item.
   const first = lastStartingAtOrBefore(items, changed.start) - 1;
-  const next = Math.min(last, lastStartingAtOrBefore(items, changed.end) + 1);
+  const next = withIndented(items, Math.min(last, lastStartingAtOrBefore(items, changed.end) + 1));
   const start = items[first];
   const end = items[next];
   const lines = (items[last]?.line ?? 0) + (items[last]?.source.length ?? 0);
@@ -56,6 +56,13 @@ export function rereadNotebook(before: Notebook, text: string, changed: Span): N
     diagnostics,
   };
   return keepWritten(notebook, text);
+}
+
+/** Lines that stand alone though they are indented may come to belong above, however many there are. */
+function withIndented(items: readonly Item[], next: number): number {
+  let at = next;
+  while (/^\s+\S/u.test(items[at + 1]?.source ?? '')) at++;
+  return at;
 }
 
 /** A notebook with one item of another text, and what stood in its place. */

@@ -1,5 +1,6 @@
 // Steps that make an axis or a column.
 
+import { isInCalendar } from '../dimension/calendar.ts';
 import type { AxisValue, Memory, Operand } from './memory.ts';
 import type { Step } from './program.ts';
 
@@ -30,6 +31,8 @@ export function timelineStep(
           'timeline-step',
           'The step of a timeline lies between 1 min and 1 d and divides a day evenly, such as 5, 10, 15 or 30 min.',
         );
+      else if (!isInCalendar(start / DAY) || !isInCalendar((end - 1) / DAY))
+        m.say('timeline-years', 'A timeline lies between the years 0 and 9999. Check its ends.');
       else if (n > MOST_STEPS)
         m.say(
           'timeline-long',

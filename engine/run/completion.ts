@@ -20,6 +20,9 @@ const WORDS: readonly (readonly [string, string])[] = [
   ['not', 'does not hold'],
 ];
 
+/** Characters before the caret that are looked at: more are no name that is being typed. */
+const LONGEST_PHRASE = 300;
+
 export function completionsFor(
   evaluation: Evaluation,
   cell: string,
@@ -27,7 +30,7 @@ export function completionsFor(
   position: number,
 ): readonly Completion[] {
   const { scope } = evaluation.checked;
-  const before = formula.slice(0, position);
+  const before = formula.slice(Math.max(0, position - LONGEST_PHRASE), position);
   const units = unitCompletions(evaluation, cell, formula, position);
   // A number may also stand inside a name: `day 2 harvest`.
   if (units && (units.found.length > 0 || units.typed === '')) return units.found.slice(0, 12);

@@ -3,7 +3,7 @@
 
 import { checkNotebook } from '../check/check.ts';
 import { literalAmount, parseContextAt, type TreeCache } from '../check/scope.ts';
-import { findUnit, unitsOf } from '../dimension/unit.ts';
+import { unitsOf } from '../dimension/unit.ts';
 import { nameKey, parseFormula } from '../language/parser.ts';
 import { moveBlock } from '../notebook/edit-block.ts';
 import {
@@ -359,9 +359,8 @@ class OpenNotebook implements Session {
     const symbols = unitsOf(type.dimension, point)
       .filter((unit) => unit.isPoint === point)
       .map((unit) => unit.symbol)
-      // One over a unit, such as 1/K, is shown, but no formula can say it.
-      .filter((symbol) => !symbol.startsWith('1/'));
-    return findUnit(type.unit?.symbol ?? '') && type.unit && !symbols.includes(type.unit.symbol)
+      .filter(canBeWritten);
+    return type.unit && canBeWritten(type.unit.symbol) && !symbols.includes(type.unit.symbol)
       ? [type.unit.symbol, ...symbols]
       : symbols;
   }
@@ -382,6 +381,13 @@ class OpenNotebook implements Session {
     this.#evaluation.adopt(results);
     this.#forget();
   }
+}
+
+/** Whether a formula can say the unit: 1/K and rad^0.5 are only shown. */
+function canBeWritten(symbol: string): boolean {
+  return (
+    symbol !== '' && parseFormula(`x as ${symbol}`, parseContextAt(0)).diagnostics.length === 0
+  );
 }
 
 /** The cell whose formula alone differs between two notebooks, as it is in the second. */

@@ -131,6 +131,8 @@ function tidyTable({ source, columns, rows }: TableItem): string {
     lines.flatMap((line) => {
       const [first, last] = [line[0], line.at(-1)];
       if (!first || !last || line.length < 2) return [];
+      // A row of more entries than there are columns is told of, and left as it is.
+      if (/^[^\S\r\n]*\|/u.test(source.slice(last.end))) return [];
       const text = line.map((entry, column) => entry.text.padEnd(widths[column] as number));
       const whole = text.join(' | ').trimEnd();
       // An empty last entry may stand anywhere in its stretch; a note keeps its room.

@@ -18,6 +18,8 @@ const USUAL =
     ' ',
   );
 
+/** Characters of a formula in which units are tried: in a longer one it would be waited for. */
+const LONGEST_TRIED = 2000;
 const TRIED = 'unit tried here';
 
 interface Place {
@@ -45,6 +47,7 @@ function fitting(
   symbols: readonly string[],
 ): ReadonlySet<string> {
   const { scope } = evaluation.checked;
+  if (place.before.length + place.after.length > LONGEST_TRIED) return new Set();
   const lines = symbols.map(
     (symbol, i) => `${TRIED} ${i} = ${closed(place.before + symbol + place.after)}`,
   );

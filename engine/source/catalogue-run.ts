@@ -96,6 +96,12 @@ export const RUN_MESSAGES = {
     'a = timeline(from: 2027-05-14, until: 2027-05-15, by: 7 min)',
     'timeline',
   ),
+  'timeline-years': entry(
+    'A timeline begins or ends outside the years 0 to 9999.',
+    'Check its ends, and what was added to them.',
+    'd = 2027-05-14\na = timeline(from: d, until: d + 1e9 d)',
+    'timeline',
+  ),
   'timeline-part': entry(
     'The stay of a timeline is no whole number of steps: it ends at the nearest full one. The rest works.',
     'Choose an end that is a whole number of steps after the start, or a shorter step.',

@@ -1,6 +1,7 @@
 // The sentences a reader sees when a formula or a line of a notebook cannot be read: for each code
 // what is wrong, then what to do. The sentences of the checker stand in check-messages.ts.
 
+import { abridged } from './abridged.ts';
 import type { Diagnostic, Fix } from './diagnostic.ts';
 import type { Span } from './span.ts';
 
@@ -195,7 +196,7 @@ export function message<Code extends MessageCode>(
   fixes: readonly Fix[] = [],
 ): Diagnostic {
   const sentence: (...parts: string[]) => string = MESSAGES[code];
-  const text = sentence(...parts);
+  const text = sentence(...parts.map(abridged));
   // A line or another thing with a place may be given; only its place is kept.
   const place = { start: span.start, end: span.end };
   return fixes.length > 0 ? { code, span: place, text, fixes } : { code, span: place, text };

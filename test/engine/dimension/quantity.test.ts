@@ -223,3 +223,22 @@ describe('a time', () => {
     expect(readable(formatDuration(seconds))).toBe(text);
   });
 });
+
+describe('a moment that has no date of four figures', () => {
+  // Years of ISO 8601 have four figures. To look for the year of 1e300 days took for ever.
+  test.each([
+    [1e300, 'after the year 9999'],
+    [-1e300, 'before the year 0'],
+    [Number.MAX_VALUE, 'after the year 9999'],
+    [momentFromCivil(9999, 12, 31, 86_399), 'after the year 9999'],
+    [momentFromCivil(-1, 12, 31), 'before the year 0'],
+  ])('%s s: %s', (seconds, text) => {
+    expect([formatMoment(seconds), formatMomentIso(seconds)]).toEqual([text, text]);
+    expect(formatDate(seconds / 1e5 + Math.sign(seconds) * 1e7)).toBe(text);
+  });
+
+  test('the first and the last day have theirs', () => {
+    expect(formatMomentIso(momentFromCivil(0, 1, 1))).toBe('0000-01-01 00:00');
+    expect(formatMomentIso(momentFromCivil(9999, 12, 31, 86_340))).toBe('9999-12-31 23:59');
+  });
+});

@@ -158,3 +158,37 @@ test.each([
   expect(message?.text).toContain(`Write ${written}.`);
   expect(openSession(lines(written)).report(0, false).messages).toEqual([]);
 });
+
+// Each of these took seconds to hours: patterns of slips that try every stretch of the formula.
+describe('a formula as long as one may be, of one thing over and over, is answered', () => {
+  test.each([
+    ['9', 'number-huge'],
+    ['W ', 'unknown-name'],
+    ['a from 1 to ', 'unknown-name'],
+    ['1:', 'cannot-stand'],
+    ['½', 'sign-meant'],
+    ['a', 'unknown-name'],
+  ])('%s: %s, in a message no longer than one is read', (piece, code) => {
+    const formula = piece.repeat(Math.floor(19_900 / piece.length));
+    const session = openSession(notebook(`a = ${formula}`));
+    const [message] = session.snapshot().messages;
+    expect(message?.code).toBe(code);
+    expect(message?.text.length).toBeLessThan(500);
+    session.completions('a', formula, formula.length);
+  });
+
+  test('a slip far along it is named at its place', () => {
+    const long = '1 W + '.repeat(800);
+    const [message, ...more] = openSession(notebook(`a = ${long}1'234 W`)).snapshot().messages;
+    expect(more).toEqual([]);
+    expect([message?.code, message?.column]).toEqual([
+      'thousands',
+      'a = '.length + long.length + 1,
+    ]);
+  });
+
+  test('and one further off than the place where reading stopped is not made up of half a number', () => {
+    const [message] = openSession(notebook(`a = 1 W $ ${'5'.repeat(290)}.5 W`)).snapshot().messages;
+    expect(message?.code).toBe('character-unknown');
+  });
+});

@@ -88,3 +88,13 @@ test('items away from the change are the same objects', () => {
   const same = again.items.filter((item, index) => item === before.items[index]);
   expect(same.length).toBe(before.items.length - 3);
 });
+
+test('lines that stood alone, indented, belong above however many they are', () => {
+  // The blank line kept them from the formula.
+  const text = 'dapple 1\n\na = 1 +\n\n  2 +\n  3 +\n  4\nb = 5\n';
+  const blank = text.indexOf('\n\n  2') + 1;
+  const after = text.slice(0, blank) + text.slice(blank + 1);
+  const again = rereadNotebook(readNotebook(text), after, { start: blank, end: blank + 1 });
+  expect(again).toEqual(readNotebook(after));
+  expect(again.items.map(({ line }) => line)).toEqual([3, 7]);
+});

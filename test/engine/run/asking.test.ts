@@ -142,6 +142,9 @@ test('units for a cell are such as a formula can say', () => {
   expect(fade.unitChoices('fade')).toContain('%/K');
   // "as 1/K" is no formula: a number with a unit stands there.
   expect(fade.unitChoices('fade')).not.toContain('1/K');
+  // Nor is "as rad^0.5": the power would be one of the whole.
+  const root = openSession('dapple 1\n\nroot = sqrt(90°)\n');
+  for (const unit of root.unitChoices('root')) expect(unit).not.toContain('^');
 });
 
 test('units for a cell are of its dimension, points for a point', () => {

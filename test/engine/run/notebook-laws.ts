@@ -2,6 +2,7 @@
 // broken; what a law does not fit it lets pass. Two ways to the same values are held against each
 // other, so that no value of ours is its own measure.
 
+import { isUnit } from '../../../engine/dimension/unit.ts';
 import {
   type Command,
   formulaInUnit,
@@ -13,18 +14,17 @@ import { readNotebook } from '../../../engine/notebook/read-notebook.ts';
 import { nameKey } from '../../../engine/source/name.ts';
 import { ColumnTrials } from '../../../engine/study/trials.ts';
 import type { Hand } from '../../tools/dice.ts';
-
-export type Law = (text: string, hand: Hand) => readonly string[];
+import { asked, type Law, opened } from './shown-law.ts';
 
 // ── what is compared ────────────────────────────────────────────────────────────────────────────
 
 type Cells = ReturnType<Session['report']>['cells'];
 
 /** Values of all columns as the command line prints them, messages without their columns. */
-function told(session: Session): string {
+function told(session: Session, places = true): string {
   const columns = session.evaluation.columns.map((_, index) => {
     const { cells, checks, messages } = session.report(index, true);
-    const said = messages.map(({ code, line }) => `${line} ${code}`);
+    const said = messages.map(({ code, line }) => (places ? `${line} ${code}` : code));
     // A message may quote the formula as it is written.
     const plain = Object.entries(cells).map(([name, { error, waits, ...cell }]) =>
       error === undefined && waits === undefined ? [name, cell] : [name, waits ?? 'none'],
@@ -70,72 +70,6 @@ const same = (a: string, b: string, what: string): readonly string[] =>
 
 // ── a text by itself ────────────────────────────────────────────────────────────────────────────
 
-/** Words that a value of ours must never have. */
-const SLIPS = /\b(?:NaN|Infinity|undefined|\[object)\b/u;
-
-/** A number that is none stands only where an entry may be absent, and no number is infinite. */
-function silentNumbers(session: Session): readonly string[] {
-  const wrong: string[] = [];
-  const { columns, program } = session.evaluation;
-  for (const [index, { memory }] of columns.entries())
-    for (const { id, key, type } of program.nodes) {
-      if (!type || type.kind === 'window' || memory.faults[id] !== undefined) continue;
-      for (const place of program.operands[id] ?? []) {
-        const values = place >= 0 ? [memory.scalars[place] as number] : memory.array(place);
-        for (const value of values)
-          if (type.optional && Number.isNaN(value) ? false : !Number.isFinite(value)) {
-            wrong.push(`${key} in column ${index} is ${value} and says nothing`);
-            break;
-          }
-      }
-    }
-  return wrong;
-}
-
-/** Everything that is shown is shown without an exception, and nothing of it is a slip of ours. */
-export const shown: Law = (text, hand) => {
-  const session = openSession(text);
-  const wrong = session.text === text ? [] : ['another text'];
-  const { rows, messages, verdicts } = session.snapshot();
-  for (const row of rows) {
-    if (row.kind === 'chart') {
-      const { title, text: words, spoken } = session.chart(row.item);
-      for (const part of [title, words, spoken])
-        if (SLIPS.test(part)) wrong.push(`chart says ${part}`);
-    }
-    if (row.kind === 'cell')
-      for (const { text: words, state } of row.values)
-        if (SLIPS.test(words) || (state === 'error' && words === ''))
-          wrong.push(`${row.name} says "${words}"`);
-    if (row.kind === 'check')
-      for (const { text: words } of row.values)
-        if (SLIPS.test(words)) wrong.push(`check says ${words}`);
-  }
-  for (const { text: words, line, column } of messages)
-    if (SLIPS.test(words) || line < 1 || column < 1) wrong.push(`${line}:${column} says ${words}`);
-  for (const { headline, tightest } of verdicts)
-    if (SLIPS.test(headline) || SLIPS.test(tightest)) wrong.push(`verdict says ${headline}`);
-  for (const index of session.evaluation.columns.keys()) {
-    const { cells } = session.report(index, true);
-    for (const [name, cell] of Object.entries(cells))
-      if (SLIPS.test(cell.text)) wrong.push(`${name} in column ${index} says ${cell.text}`);
-  }
-  wrong.push(...silentNumbers(session));
-  session.snapshot();
-  const cells = rows.filter((row) => row.kind === 'cell');
-  if (cells.length > 0) {
-    const { key, formula } = hand.pick(cells);
-    const at = hand.whole(formula.length + 1);
-    session.worked(key, hand.whole(verdicts.length));
-    session.preview(key, formula.slice(0, at));
-    session.completions(key, formula, at);
-    session.signature(formula, at);
-    session.solution(key);
-    session.unitChoices(key);
-  }
-  return wrong;
-};
-
 export const twice: Law = (text) =>
   same(told(openSession(text)), told(openSession(text)), 'a second time gives');
 
@@ -144,7 +78,10 @@ export const tidied: Law = (text) => {
   const again = tidyNotebook(after);
   return [
     ...same(after, again, 'tidied twice'),
-    ...(after === text ? [] : same(told(openSession(text)), told(openSession(after)), 'tidied')),
+    // A formula that began on the line below its name is drawn up to it.
+    ...(after === text
+      ? []
+      : same(told(openSession(text), false), told(openSession(after), false), 'tidied')),
   ];
 };
 
@@ -240,6 +177,8 @@ export const inAnotherUnit: Law = (text, hand) => {
   if (before.get(key) === 'none') return [];
   const words = formulaInUnit(formula, unit);
   if (!session.do({ do: 'formula', cell: key, text: words })) return [];
+  // Parentheses round a formula as deep as one may be.
+  if (session.snapshot().messages.some(({ code }) => code === 'formula-deep')) return [];
   return differing(before, stored(session)).map(
     (one) => `${role} ${key} = ${words}, was ${formula}: ${one}`,
   );
@@ -260,7 +199,10 @@ function replacement(session: Session, key: string, hand: Hand): string | undefi
   if (type.kind !== 'quantity') return undefined;
   if (type.stance === 'moment') return hand.pick(['2027-05-14 13:00', '2027-05-15', '2027-05-17']);
   const { unit } = cell?.[1] ?? { unit: '' };
-  if (unit === 'AWG') return undefined;
+  // Gauges have names of their own, and times are only shown.
+  if (unit === 'AWG' || unit === 'times') return undefined;
+  // Some that are shown no formula can say.
+  if (unit !== '' && !isUnit(unit)) return undefined;
   const amount = `${hand.pick([0, 1, 2, 3, 0.5, 12, 40])} ${unit}`.trim();
   return type.stance === 'plain' && hand.chance(0.15) ? `${amount} ± 10 ${unit}`.trim() : amount;
 }
@@ -294,6 +236,8 @@ export const overridden: Law = (text, hand) => {
   const wanted = truth.get(other.key);
   // What may not be asked in a what-if is told, and nothing is to be held against it.
   if (made === 'none' || made === undefined || made === wanted) return wrong;
+  // Nothing, in a unit of its own or in that of the cell.
+  if (/^\["quantity",-?0,/u.test(made) && /^\["quantity",-?0,/u.test(wanted ?? '')) return wrong;
   return [
     ...wrong,
     `${other.name} with ${put}: ${made.slice(0, 200)}, edited ${wanted?.slice(0, 200)}`,
@@ -382,7 +326,8 @@ export const edited: Law = (text, hand) => {
 };
 
 export const LAWS: Readonly<Record<string, Law>> = {
-  shown,
+  opened,
+  asked,
   twice,
   tidied,
   takenOver,

@@ -80,3 +80,69 @@ describe('bounds that run backwards', () => {
     expect(messages[0]?.fixes?.map(({ text }) => text)).toEqual(['1 W..10 W']);
   });
 });
+
+describe('a moment beyond the calendar', () => {
+  const opened = (body: string): ReturnType<ReturnType<typeof openSession>['report']> =>
+    openSession(`dapple 1\nplace: 44.5 °N, 110.2 °W, 2100 m, UTC-6\n\n${body}`).report(0, true);
+
+  // The page stood still for ever: the year of 1e300 days was looked for by ones.
+  test.each([
+    ['a = 2027-06-11 12:00 + 1e300 d', 'after the year 9999'],
+    ['a = 2027-06-11 12:00 - 1e300 d', 'before the year 0'],
+    ['a = 2027-06-11 + 1e9 d', 'after the year 9999'],
+  ])('%s says so', (line, text) => {
+    const { cells, messages } = opened(line);
+    expect([messages, cells.a?.text]).toEqual([[], text]);
+  });
+
+  test.each(['1e300 d', '1e9 d', '-1e9 d'])('no timeline lies there: %s', (far) => {
+    const { messages } = opened(
+      `from = 2027-06-11 + ${far}\nclock = timeline(from: from, until: from + 1 d, by: 6 h)`,
+    );
+    expect(messages.map(({ code, line }) => [code, line])).toEqual([
+      // To a number of 1e300 days a day makes no difference.
+      [far === '1e300 d' ? 'timeline-order' : 'timeline-years', 5],
+    ]);
+  });
+
+  test.each(['sunrise(on: a)', 'trip day(a)', 'time of day(a)', 'sun position(a).elevation'])(
+    '%s of it is answered',
+    (formula) => {
+      const text = `dapple 1\nplace: 44.5 °N, 110.2 °W, 2100 m, UTC-6\n\na = 2027-06-11 + 1e300 d\nb = ${formula}\n`;
+      expect(silentCells(text)).toEqual([]);
+    },
+  );
+});
+
+// Each of these ran out of stack: an item of a chart was not held to the depth of a formula, and the
+// larger of many values leaned as deep as they were many.
+describe('as much as a line may hold', () => {
+  const told = (line: string): readonly unknown[] => {
+    const session = openSession(`dapple 1\n\nb = 1 W\n${line}\n`);
+    for (const row of session.snapshot().rows) if (row.kind === 'chart') session.chart(row.item);
+    return session.report(0, false).messages.map(({ code }) => code);
+  };
+
+  test.each([
+    ['parts of parts in a chart', `chart b${'.b'.repeat(9_000)}`],
+    ['parts of what a chart is drawn against', `chart b against b${'.b'.repeat(9_000)}`],
+    ['a sum in a chart', `chart b${' + b'.repeat(4_900)}`],
+    ['values to try', `chart b against b = 1 W${' + 1 W'.repeat(3_000)}`],
+  ])('%s: told that it is too many', (_, line) => {
+    expect(told(line)).toEqual(['formula-terms']);
+  });
+
+  test.each([
+    ['max', 6_500],
+    ['min', 1],
+  ])('%s of 6,500 values', (name, wanted) => {
+    const values = Array.from({ length: 3_250 }, (_, k) => [k + 1, 6_500 - k]).flat();
+    // More than the characters of one formula may name are given a cell each.
+    const half = (from: number): string => values.slice(from, from + 3_250).join(', ');
+    const { cells, messages } = openSession(
+      `dapple 1\n\na = ${name}(${half(0)})\nb = ${name}(${half(3_250)})\nc = ${name}(a, b)\n`,
+    ).report(0, false);
+    expect(messages).toEqual([]);
+    expect(cells.c?.value).toBe(wanted);
+  });
+});

@@ -22,7 +22,7 @@ interface Known {
 const words = (text: string): string => ` ${nameKey(text).replace(/[^\p{L}\p{N}'-]+/gu, ' ')} `;
 
 /** What each line of a notebook needs of the others, told by the names that stand in it. */
-const known: readonly Known[] = STARTERS.map(([, text]) => {
+export const known: readonly Known[] = STARTERS.map(([, text]) => {
   const { items, headerSource } = readNotebook(text);
   const named = items.filter(
     (item): item is CellItem | TableItem => item.kind === 'cell' || item.kind === 'table',
@@ -40,7 +40,7 @@ const known: readonly Known[] = STARTERS.map(([, text]) => {
   return { header: headerSource.replace(/^trials: .*$/mu, 'trials: 3'), lines };
 });
 
-const AMOUNTS = [
+export const AMOUNTS = [
   ...['0', '-1', '1e300', '1e-300', '0 W', '-5 W', '1e9 h', '100 %', '-40 °F', '1e5 °C', '10 AWG'],
   ...[
     '2027-06-12',
@@ -55,7 +55,7 @@ const AMOUNTS = [
   ],
   ...['-73 dBm', '1/0', 'x', '0 mm²', '90°', '1e400', '0x10', '9'.repeat(400), '1e-400 W', '30 %'],
 ];
-const PIECES = [
+export const PIECES = [
   ...[
     '',
     '(',
@@ -92,7 +92,11 @@ const PIECES = [
   ...['²'.repeat(40), '('.repeat(300), '-'.repeat(300), 'not '.repeat(250), '\u0301'.repeat(99)],
 ];
 
-function needed(lines: readonly Line[], first: readonly number[], most: number): Set<number> {
+export function needed(
+  lines: readonly Line[],
+  first: readonly number[],
+  most: number,
+): Set<number> {
   const found = new Set<number>();
   const open = [...first];
   while (open.length > 0 && found.size < most) {
@@ -105,7 +109,7 @@ function needed(lines: readonly Line[], first: readonly number[], most: number):
 }
 
 /** An amount of a line in place of another. */
-function otherAmount(line: string, hand: Hand): string {
+export function otherAmount(line: string, hand: Hand): string {
   const amounts = [...line.matchAll(/(?<=[=(|,:]\s*|[×/+<>≤≥-] )-?[\d.]+(?: ?[%°A-Za-zΩµ²/]+)?/gu)];
   const one = amounts[hand.whole(amounts.length)];
   if (!one) return line;
@@ -116,7 +120,7 @@ function otherAmount(line: string, hand: Hand): string {
   return line.slice(0, one.index) + text + line.slice(one.index + one[0].length);
 }
 
-function damaged(text: string, hand: Hand): string {
+export function damaged(text: string, hand: Hand): string {
   const at = hand.whole(text.length + 1);
   const way = hand.next();
   if (way < 0.2) return text.slice(0, at) + text.slice(at, at + hand.whole(120)) + text.slice(at);

@@ -58,6 +58,13 @@ test('a sign that touches its name shows no column', () => {
   expect(tidyNotebook(after)).toBe(after);
 });
 
+test('a row of more entries than there are columns stays, however often it is tidied', () => {
+  const text = 'dapple 1\n\nt = table\n  n    | key | y\n  5 W | ? |  | = 06:00\n';
+  const once = tidyNotebook(text);
+  expect(once).toContain('  5 W | ? |  | = 06:00\n');
+  expect(tidyNotebook(once)).toBe(once);
+});
+
 test('what cannot be read stays, with its line ends', () => {
   const before = 'dapple 1\r\n\r\na=1\r\n what is  this=\r\n= 3*\r\nb  = 2 *\r\n)=(';
   const after = tidyNotebook(before);

@@ -27,7 +27,7 @@ for (const line of RULES) {
   rules.set(kind as Kind, list);
 }
 
-const NAMES = [
+export const NAMES = [
   ...['a', 'b', 'cable drop', 'day 2', "day's low", 'T2-T1', 'h', 'W', 'min', 'sum', 'lamp 2'],
   ...[
     'constructor',
@@ -196,6 +196,45 @@ export class Weaver extends Hand {
     return `log = table\n  when | charge\n  2027-05-14 06:00 | ${charge()}\n  ${this.pick(['2027-05-14 18:00', '2027-05-30', ...(this.chance(0.1) ? ['2027-05-14 06:00'] : [])])} | ${charge()}`;
   }
 
+  place(): string {
+    return `place: ${this.pick(['44.5 °N, 110.2 °W, 2100 m, UTC-6', '69 °N, 20 °E, 10 m, UTC+1', '0 °N, 0 °E, 0 m, UTC', '90 °S, 0 °E, 2800 m, UTC+13:45'])}`;
+  }
+
+  /** What the rules draw on, by its name. */
+  frame(): ReadonlyMap<string, string> {
+    const by = this.pick([
+      '6 h',
+      '3 h',
+      '12 h',
+      '1 d',
+      '2 h',
+      ...(this.chance(0.1) ? ['7 min'] : []),
+    ]);
+    const frame = new Map([
+      [
+        'until',
+        `until = ${this.pick(['2027-05-15', '2027-05-16', '2027-05-16', '2027-05-16 12:00', '2027-05-18', ...(this.chance(0.1) ? ['2027-05-13'] : [])])}`,
+      ],
+      [
+        'clock',
+        `clock = timeline(from: ${this.pick(['2027-05-14', '2027-05-14 05:30', '2027-05-14 22:00'])}, until: until, by: ${by})`,
+      ],
+      [
+        's',
+        `s = ${this.pick(['2 W', '1e300 W', 'p', '0 W', 'p × n'])} × during(clock, ${this.pick(LITERALS.hours)})`,
+      ],
+      [
+        'p',
+        `p = ${this.pick(['10 W', '1..2..4 W', '0 W', '7 W [1..9 W]', '? W', '-3 W', '5 W ± 10 %'])}`,
+      ],
+      ['n', `n = ${this.pick(['2', '0', '50 %', '1..2..3', '-1', '1 [0..5 by 1]'])}`],
+      ['t', this.table()],
+    ]);
+    if (this.chance(0.6)) frame.set('trees', this.trees());
+    if (this.chance(0.6)) frame.set('log', this.log());
+    return frame;
+  }
+
   chart(): string {
     const cell = this.pick(this.cells).name;
     const item = this.pick([cell, `(${this.write('power', 'clock', 1)})`, 't.y', 'trees', 's']);
@@ -218,21 +257,8 @@ export function wovenNotebook(seed: number): string {
   const w = new Weaver(seed);
   if (w.chance(0.3)) w.wrong = 0.08;
   const header = ['dapple 1', `trials: ${w.pick([3, 5, 20])}`, `seed: ${w.whole(9)}`];
-  if (w.chance(0.85))
-    header.push(
-      `place: ${w.pick(['44.5 °N, 110.2 °W, 2100 m, UTC-6', '69 °N, 20 °E, 10 m, UTC+1', '0 °N, 0 °E, 0 m, UTC', '90 °S, 0 °E, 2800 m, UTC+13:45'])}`,
-    );
-  const by = w.pick(['6 h', '3 h', '12 h', '1 d', '2 h', ...(w.chance(0.1) ? ['7 min'] : [])]);
-  const body = [
-    `until = ${w.pick(['2027-05-15', '2027-05-16', '2027-05-16', '2027-05-16 12:00', '2027-05-18', ...(w.chance(0.1) ? ['2027-05-13'] : [])])}`,
-    `clock = timeline(from: ${w.pick(['2027-05-14', '2027-05-14 05:30', '2027-05-14 22:00'])}, until: until, by: ${by})`,
-    `s = ${w.pick(['2 W', '1e300 W', 'p', '0 W', 'p × n'])} × during(clock, ${w.pick(LITERALS.hours)})`,
-    `p = ${w.pick(['10 W', '1..2..4 W', '0 W', '7 W [1..9 W]', '? W', '-3 W', '5 W ± 10 %'])}`,
-    `n = ${w.pick(['2', '0', '50 %', '1..2..3', '-1', '1 [0..5 by 1]'])}`,
-    w.table(),
-  ];
-  if (w.chance(0.6)) body.push(w.trees());
-  if (w.chance(0.6)) body.push(w.log());
+  if (w.chance(0.85)) header.push(w.place());
+  const body = [...w.frame().values()];
   const names = [...NAMES];
   for (let i = 2 + w.whole(5); i > 0; i--) body.push(w.cell(names));
   if (w.chance(0.12))
