@@ -1,6 +1,7 @@
 // Forms that take an axis away or change it for days: sums, extremes, counts, daily values.
 
 import { energy as energyDimension, multiply, plain, time } from '../dimension/dimension.ts';
+import { findUnit } from '../dimension/unit.ts';
 import { alike, asQuantity } from './check-common.ts';
 import { describeKind } from './describe.ts';
 import { type Form, need, optional, series, unitOption, whereOf } from './form-arguments.ts';
@@ -12,9 +13,11 @@ function placeType(axis: Axis): Type {
   const { coordinate } = axis;
   if (coordinate.kind === 'text') return { kind: 'text', axes: [], optional: false };
   if (coordinate.kind === 'time of day') return { kind: 'time of day', axes: [], optional: false };
+  // A day is told by its date.
+  const unit = axis.kind === 'days' ? findUnit('d') : coordinate.unit;
   return quantity(coordinate.dimension, {
     stance: coordinate.stance,
-    ...(coordinate.unit ? { unit: coordinate.unit } : {}),
+    ...(unit ? { unit } : {}),
   });
 }
 

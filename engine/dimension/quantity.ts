@@ -183,6 +183,13 @@ export function formatMoment(localSeconds: number): string {
   return `${formatDate(dayOfMoment(minute))} ${formatTimeOfDay(secondsOfDay(minute))}`;
 }
 
+/** A day, by the moment it begins with: its date; any other moment as such. */
+export function formatDay(localSeconds: number): string {
+  return secondsOfDay(localSeconds) === 0
+    ? formatDate(dayOfMoment(localSeconds))
+    : formatMoment(localSeconds);
+}
+
 /** A moment as it is typed, to the nearest minute: `2027-05-19 06:40`. */
 export function formatMomentIso(localSeconds: number): string {
   if (!Number.isFinite(localSeconds)) return 'no moment';

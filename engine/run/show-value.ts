@@ -5,6 +5,7 @@ import type { GraphNode } from '../check/scope.ts';
 import { componentCount, type QuantityType, type Type } from '../check/type.ts';
 import { plain } from '../dimension/dimension.ts';
 import {
+  formatDay,
   formatMoment,
   formatNumber,
   formatQuantity,
@@ -107,7 +108,8 @@ export function figureOf(
   switch (type.kind) {
     case 'quantity':
       if (absent) return { figure: '–', unit: '' };
-      if (type.stance === 'moment') return { figure: formatMoment(x), unit: '' };
+      if (type.stance === 'moment')
+        return { figure: type.unit?.symbol === 'd' ? formatDay(x) : formatMoment(x), unit: '' };
       if (unit.scale === 'gauge' && !(x > 0))
         return figureOf(evaluation, type, read, place, differenceUnit(unit));
       if (unit.scale === 'gauge')

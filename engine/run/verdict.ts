@@ -2,13 +2,16 @@
 
 import type { CheckedCheck, CheckPart } from '../check/check-sides.ts';
 import type { QuantityType, Type } from '../check/type.ts';
-import { formatMoment, roundForVerdict } from '../dimension/quantity.ts';
+import { formatDay, formatMoment, roundForVerdict } from '../dimension/quantity.ts';
 import { findUnit, fromStored, plainUnit, type Unit } from '../dimension/unit.ts';
 import { equal } from '../plan/kernels.ts';
 import type { Operand } from '../plan/memory.ts';
 import type { Evaluation } from './evaluation.ts';
 import { differenceText, differenceUnit, rootName, textOf, unitFor } from './show-value.ts';
 import type { ShownCheck, Verdict } from './snapshot.ts';
+
+/** s */
+const DAY = 86_400;
 
 export interface CheckResult {
   readonly shown: ShownCheck;
@@ -196,7 +199,8 @@ export function whereText(
         : `row ${i + 1}`;
   }
   const place = axis.places[i];
-  return place !== undefined && axis.step > 0 ? formatMoment(place) : `place ${i + 1}`;
+  if (place === undefined || !(axis.step > 0)) return `place ${i + 1}`;
+  return axis.step === DAY ? formatDay(place) : formatMoment(place);
 }
 
 /** The unit of what is compared: of a plain number that of its limit, so that 0.5 % is held against 2 %. */
