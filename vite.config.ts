@@ -139,6 +139,8 @@ export default defineConfig({
           environment: 'node',
           include: ['test/e2e/**/*.test.ts'],
           globalSetup: ['test/e2e/global-setup.ts'],
+          // The files of a worker share its browser, and a page that many tests use in turn.
+          isolate: false,
           // Two browsers at a time: while one waits for a page, the other has the machine. Times
           // that tests print are worth something when their file runs alone.
           maxWorkers: 2,

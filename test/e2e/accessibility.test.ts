@@ -4,7 +4,7 @@
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { axeFindingsInEachLight } from './axe.ts';
-import { openVisit, test } from './harness.ts';
+import { lastingTest, openVisit, test } from './harness.ts';
 import { openStarter, rowOf } from './sheet.ts';
 
 const STARTERS = [
@@ -20,14 +20,14 @@ const STARTERS = [
   'rules',
 ] as const;
 
-test('the first page is for everybody in each light', async ({ visit, address }) => {
+lastingTest('the first page is for everybody in each light', async ({ visit, address }) => {
   await visit.page.goto(address);
   await visit.page.getByRole('heading', { name: 'Dapple' }).waitFor();
   expect(await axeFindingsInEachLight(visit.page)).toEqual([]);
 });
 
 for (const id of STARTERS) {
-  test(`the notebook ${id} is for everybody in each light`, async ({ visit, address }) => {
+  lastingTest(`the notebook ${id} is for everybody in each light`, async ({ visit, address }) => {
     await openStarter(visit.page, address, id);
     await visit.page.locator('.row').first().waitFor();
     expect(await axeFindingsInEachLight(visit.page)).toEqual([]);
@@ -50,23 +50,26 @@ async function runCommand(page: Page, words: string): Promise<void> {
   await page.keyboard.press('Enter');
 }
 
-test('the bench and every dialog are for everybody in each light', async ({ visit, address }) => {
-  const { page } = visit;
-  await openStarter(page, address, 'tour');
-  await page.getByRole('rowheader').first().click();
-  await page.getByRole('complementary', { name: 'Bench' }).waitFor();
-  expect(await axeFindingsInEachLight(page, '.bench')).toEqual([]);
-  for (const [name, open] of DIALOGS) {
-    await open(page);
-    const dialog = page.getByRole('dialog', { name });
-    await dialog.waitFor();
-    expect(await axeFindingsInEachLight(page, 'dialog[open]'), String(name)).toEqual([]);
-    await page.keyboard.press('Escape');
-    await expect.poll(() => dialog.count(), { message: String(name) }).toBe(0);
-  }
-});
+lastingTest(
+  'the bench and every dialog are for everybody in each light',
+  async ({ visit, address }) => {
+    const { page } = visit;
+    await openStarter(page, address, 'tour');
+    await page.getByRole('rowheader').first().click();
+    await page.getByRole('complementary', { name: 'Bench' }).waitFor();
+    expect(await axeFindingsInEachLight(page, '.bench')).toEqual([]);
+    for (const [name, open] of DIALOGS) {
+      await open(page);
+      const dialog = page.getByRole('dialog', { name });
+      await dialog.waitFor();
+      expect(await axeFindingsInEachLight(page, 'dialog[open]'), String(name)).toEqual([]);
+      await page.keyboard.press('Escape');
+      await expect.poll(() => dialog.count(), { message: String(name) }).toBe(0);
+    }
+  },
+);
 
-test('an empty page is for everybody in each light', async ({ visit, address }) => {
+lastingTest('an empty page is for everybody in each light', async ({ visit, address }) => {
   const { page } = visit;
   await page.goto(address);
   await page.getByRole('button', { name: 'Begin with an empty page' }).click();
@@ -74,7 +77,7 @@ test('an empty page is for everybody in each light', async ({ visit, address }) 
   expect(await axeFindingsInEachLight(page)).toEqual([]);
 });
 
-test('a notebook with faults is for everybody in each light', async ({ visit, address }) => {
+lastingTest('a notebook with faults is for everybody in each light', async ({ visit, address }) => {
   const { page } = visit;
   await openStarter(page, address, 'cable');
   await rowOf(page, 'cable length').getByRole('rowheader').click();
@@ -188,44 +191,44 @@ function cutOff(page: Page): Promise<readonly string[]> {
 }
 
 for (const id of ['', ...STARTERS]) {
-  test(`letters set twice as large are whole in ${id === '' ? 'the first page' : id}`, async ({
-    browser,
-    address,
-  }) => {
-    const visit = await openVisit(browser, { viewport: { width: 780, height: 900 } });
-    const { page } = visit;
-    // As set by the reader for every page: the usual letter is 32 pixels instead of 16.
-    const session = await visit.context.newCDPSession(page);
-    await session.send('Page.setFontSizes', { fontSizes: { standard: 32, fixed: 26 } });
-    if (id === '') {
-      await page.goto(address);
-      await page.getByRole('heading', { name: 'Dapple' }).waitFor();
-    } else await openStarter(page, address, id);
-    const letter = await page.evaluate(() =>
-      getComputedStyle(document.documentElement).getPropertyValue('font-size'),
-    );
-    expect(Number.parseFloat(letter)).toBeGreaterThanOrEqual(28);
-    // Rows far below are laid out too.
-    await page.evaluate(() => {
-      for (const row of document.querySelectorAll<HTMLElement>('.row'))
-        row.style.contentVisibility = 'visible';
-    });
-    expect(await cutOff(page)).toEqual([]);
-    if (id === 'tour') {
-      for (const [name, open] of DIALOGS) {
-        await open(page);
-        const dialog = page.getByRole('dialog', { name });
-        await dialog.waitFor();
-        expect(await cutOff(page), String(name)).toEqual([]);
-        await dialog.evaluate((box) => {
-          if (box instanceof HTMLDialogElement) box.close();
-        });
-        await expect.poll(() => dialog.count()).toBe(0);
+  lastingTest(
+    `letters set twice as large are whole in ${id === '' ? 'the first page' : id}`,
+    async ({ visit, address }) => {
+      const { page } = visit;
+      await page.setViewportSize({ width: 780, height: 900 });
+      // As set by the reader for every page: the usual letter is 32 pixels instead of 16.
+      const session = await visit.context.newCDPSession(page);
+      await session.send('Page.setFontSizes', { fontSizes: { standard: 32, fixed: 26 } });
+      if (id === '') {
+        await page.goto(address);
+        await page.getByRole('heading', { name: 'Dapple' }).waitFor();
+      } else await openStarter(page, address, id);
+      const letter = await page.evaluate(() =>
+        getComputedStyle(document.documentElement).getPropertyValue('font-size'),
+      );
+      expect(Number.parseFloat(letter)).toBeGreaterThanOrEqual(28);
+      // Rows far below are laid out too.
+      await page.evaluate(() => {
+        for (const row of document.querySelectorAll<HTMLElement>('.row'))
+          row.style.contentVisibility = 'visible';
+      });
+      expect(await cutOff(page)).toEqual([]);
+      if (id === 'tour') {
+        for (const [name, open] of DIALOGS) {
+          await open(page);
+          const dialog = page.getByRole('dialog', { name });
+          await dialog.waitFor();
+          expect(await cutOff(page), String(name)).toEqual([]);
+          await dialog.evaluate((box) => {
+            if (box instanceof HTMLDialogElement) box.close();
+          });
+          await expect.poll(() => dialog.count()).toBe(0);
+        }
       }
-    }
-    expect(visit.complaints).toEqual([]);
-    await visit.context.close();
-  });
+      expect(visit.complaints).toEqual([]);
+      await session.send('Page.setFontSizes', { fontSizes: { standard: 16, fixed: 13 } });
+    },
+  );
 }
 
 test('a map keeps its shades in the reader’s own colours', async ({ browser, address }) => {
@@ -247,19 +250,22 @@ test('a map keeps its shades in the reader’s own colours', async ({ browser, a
   await visit.context.close();
 });
 
-test('pictures take on the reader’s own colours while they stand', async ({ visit, address }) => {
-  const { page } = visit;
-  await page.emulateMedia({ forcedColors: 'none', colorScheme: 'light' });
-  await openStarter(page, address, 'trip');
-  const chart = page.locator('dapple-chart').first();
-  await chart.scrollIntoViewIfNeeded();
-  const ink = () => chart.locator('.chart-picture svg text').first().getAttribute('fill');
-  await chart.locator('.chart-picture svg text').first().waitFor();
-  const own = await ink();
-  await page.emulateMedia({ forcedColors: 'active' });
-  // A colour of the page's own is written as a hex number, one of the reader's as its amounts.
-  await expect.poll(ink).toMatch(/^rgb/);
-  await page.emulateMedia({ forcedColors: 'none' });
-  await expect.poll(ink).toBe(own);
-  expect(visit.complaints).toEqual([]);
-});
+lastingTest(
+  'pictures take on the reader’s own colours while they stand',
+  async ({ visit, address }) => {
+    const { page } = visit;
+    await page.emulateMedia({ forcedColors: 'none', colorScheme: 'light' });
+    await openStarter(page, address, 'trip');
+    const chart = page.locator('dapple-chart').first();
+    await chart.scrollIntoViewIfNeeded();
+    const ink = () => chart.locator('.chart-picture svg text').first().getAttribute('fill');
+    await chart.locator('.chart-picture svg text').first().waitFor();
+    const own = await ink();
+    await page.emulateMedia({ forcedColors: 'active' });
+    // A colour of the page's own is written as a hex number, one of the reader's as its amounts.
+    await expect.poll(ink).toMatch(/^rgb/);
+    await page.emulateMedia({ forcedColors: 'none' });
+    await expect.poll(ink).toBe(own);
+    expect(visit.complaints).toEqual([]);
+  },
+);

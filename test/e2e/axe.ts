@@ -41,18 +41,21 @@ export async function axeFindings(
   );
 }
 
+const LIGHTS = ['light', 'dark', 'red'] as const;
+
 /** The same in each light; what does not depend on colours is looked at once. */
 export async function axeFindingsInEachLight(
   page: Page,
   within = 'html',
+  lights: readonly (typeof LIGHTS)[number][] = LIGHTS,
 ): Promise<readonly string[]> {
   const found: string[] = [];
   const chosen = await page.evaluate(() => document.documentElement.dataset.theme ?? 'light');
-  for (const light of ['light', 'dark', 'red']) {
+  for (const [index, light] of lights.entries()) {
     await page.evaluate((name) => {
       document.documentElement.dataset.theme = name;
     }, light);
-    const rules = light === 'light' ? undefined : ['color-contrast'];
+    const rules = index === 0 ? undefined : ['color-contrast'];
     for (const line of await axeFindings(page, rules, within)) found.push(`${light}: ${line}`);
   }
   await page.evaluate((name) => {

@@ -2,7 +2,7 @@
 // makes a check hold.
 
 import { expect } from 'vitest';
-import { test } from './harness.ts';
+import { lastingTest as test } from './harness.ts';
 import { openText } from './open-text.ts';
 import { rowOf, shownValue } from './sheet.ts';
 

@@ -3,7 +3,7 @@
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { axeFindingsInEachLight } from './axe.ts';
-import { openVisit, test } from './harness.ts';
+import { openVisit, lastingTest as test } from './harness.ts';
 import { openStarter, rowOf, shownValue } from './sheet.ts';
 
 const PHONE = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true };

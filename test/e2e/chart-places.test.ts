@@ -4,7 +4,7 @@
 
 import type { Locator } from 'playwright-core';
 import { expect } from 'vitest';
-import { openVisit, test } from './harness.ts';
+import { lastingTest as test } from './harness.ts';
 import { openText } from './open-text.ts';
 
 const NOTEBOOK = [
@@ -74,9 +74,9 @@ for (const [what, width] of [
   ['at a desk', 1400],
   ['on a phone', 360],
 ] as const) {
-  test(`every chart reads where its marks stand, ${what}`, async ({ browser, address }) => {
-    const visit = await openVisit(browser, { viewport: { width, height: 900 } });
+  test(`every chart reads where its marks stand, ${what}`, async ({ visit, address }) => {
     const { page } = visit;
+    await page.setViewportSize({ width, height: 900 });
     await openText(page, address, NOTEBOOK);
     for (const [title, marks, by] of CHARTS) {
       const chart = page
@@ -100,6 +100,5 @@ for (const [what, width] of [
       }
     }
     expect(visit.complaints).toEqual([]);
-    await visit.context.close();
   });
 }

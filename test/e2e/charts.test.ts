@@ -2,18 +2,11 @@
 // the sky drawn and undone.
 
 import { readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
 import type { Download, Locator, Page } from 'playwright-core';
 import { expect } from 'vitest';
-import { test } from './harness.ts';
-import { atRest, openStarter, openTrip, rowOf } from './sheet.ts';
-
-const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
-
-interface Finding {
-  readonly id: string;
-  readonly nodes: readonly { readonly target: readonly string[] }[];
-}
+import { axeFindings } from './axe.ts';
+import { lookingTest, lastingTest as test } from './harness.ts';
+import { atRest, lookAtStarter, openStarter, rowOf } from './sheet.ts';
 
 /** The chart whose row has this title, brought into sight and drawn. */
 async function chartOf(page: Page, title: string): Promise<Locator> {
@@ -40,143 +33,86 @@ async function contentOf(file: Download): Promise<Buffer> {
 
 const TRIP_CHART = 'charge, harvest';
 
-test('keys read a time chart step by step, by the day, and to its ends', async ({
-  visit,
-  address,
-}) => {
-  const { page } = visit;
-  await openTrip(page, address);
-  const chart = await chartOf(page, TRIP_CHART);
-  const reader = chart.getByRole('slider');
-  await reader.focus();
-  await page.keyboard.press('Home');
-  const text = async (): Promise<string> => (await reader.getAttribute('aria-valuetext')) ?? '';
-  const first = await text();
-  // A rate is read over its step, a state at the step's end: the same minute stands in both.
-  const [, from = '', to = '', end = ''] =
-    first.match(/ (\d\d:\d\d)–(\d\d:\d\d) · charge .* at (\d\d:\d\d)/u) ?? [];
-  expect(end).toBe(to);
-  const minutes = (clock: string): number =>
-    Number(clock.slice(0, 2)) * 60 + Number(clock.slice(3));
-  const step = minutes(to) - minutes(from);
-  expect(1440 % step).toBe(0);
-  expect(minutes(from) % step).toBe(0);
-  await page.keyboard.press('ArrowRight');
-  await expect.poll(text).toContain(` ${to}–`);
-  await page.keyboard.press('Home');
-  await page.keyboard.press('PageDown');
-  await expect.poll(() => reader.getAttribute('aria-valuenow')).toBe(String(1440 / step));
-  // A day later the clock reads the same, on another date.
-  expect(await text()).toContain(` ${from}–${to}`);
-  expect((await text()).slice(0, 6)).not.toBe(first.slice(0, 6));
-  await page.keyboard.press('End');
-  const last = await reader.getAttribute('aria-valuemax');
-  await expect.poll(() => reader.getAttribute('aria-valuenow')).toBe(last);
-  expect(visit.complaints).toEqual([]);
-});
+lookingTest(
+  'keys read a time chart step by step, by the day, and to its ends',
+  async ({ visit, address }) => {
+    const { page } = visit;
+    await lookAtStarter(page, address, 'trip');
+    const chart = await chartOf(page, TRIP_CHART);
+    const reader = chart.getByRole('slider');
+    await reader.focus();
+    await page.keyboard.press('Home');
+    const text = async (): Promise<string> => (await reader.getAttribute('aria-valuetext')) ?? '';
+    const first = await text();
+    // A rate is read over its step, a state at the step's end: the same minute stands in both.
+    const [, from = '', to = '', end = ''] =
+      first.match(/ (\d\d:\d\d)–(\d\d:\d\d) · charge .* at (\d\d:\d\d)/u) ?? [];
+    expect(end).toBe(to);
+    const minutes = (clock: string): number =>
+      Number(clock.slice(0, 2)) * 60 + Number(clock.slice(3));
+    const step = minutes(to) - minutes(from);
+    expect(1440 % step).toBe(0);
+    expect(minutes(from) % step).toBe(0);
+    await page.keyboard.press('ArrowRight');
+    await expect.poll(text).toContain(` ${to}–`);
+    await page.keyboard.press('Home');
+    await page.keyboard.press('PageDown');
+    await expect.poll(() => reader.getAttribute('aria-valuenow')).toBe(String(1440 / step));
+    // A day later the clock reads the same, on another date.
+    expect(await text()).toContain(` ${from}–${to}`);
+    expect((await text()).slice(0, 6)).not.toBe(first.slice(0, 6));
+    await page.keyboard.press('End');
+    const last = await reader.getAttribute('aria-valuemax');
+    await expect.poll(() => reader.getAttribute('aria-valuenow')).toBe(last);
+    expect(visit.complaints).toEqual([]);
+  },
+);
 
-test('the place under the mouse is read, and a table shows the same', async ({
-  visit,
-  address,
-}) => {
-  const { page } = visit;
-  await openTrip(page, address);
-  const chart = await chartOf(page, TRIP_CHART);
-  const reader = chart.getByRole('slider');
-  const words = chart.locator('.hover-words');
-  // The table has one row in some of many: the hand goes on until its step is one of those.
-  const count = Number(await reader.getAttribute('aria-valuemax')) + 1;
-  await chart.getByRole('button', { name: 'Show as table' }).click();
-  const rows = await chart.getByRole('row').allTextContents();
-  const every = Math.ceil(count / (rows.length - 1));
-  await chart.getByRole('button', { name: 'Show the picture' }).click();
-  await chart.locator('.chart-picture svg').first().waitFor();
-  // Clear of the verdict, which stands over the top of the sheet.
-  await chart.evaluate((element) => element.scrollIntoView({ block: 'center' }));
-  const box = await reader.boundingBox();
-  if (!box) throw new Error('no paper');
-  const atHand = async (): Promise<number> => Number(await reader.getAttribute('aria-valuenow'));
-  for (let x = Math.round(box.width / 2); x < box.width - 20; x++) {
-    await page.mouse.move(box.x + x, box.y + 60);
-    await expect.poll(() => words.count()).toBe(1);
-    if ((await atHand()) % every === 0) break;
-  }
-  const index = await atHand();
-  expect(index % every).toBe(0);
-  expect(Math.abs(index / count - 0.5)).toBeLessThan(0.1);
-  const said = (await words.textContent()) ?? '';
-  const [, from = '', to = '', charge = ''] =
-    said.match(/^(\w+ \d+ \w+ \d\d:\d\d)–(.*?) · charge (\S+) %/u) ?? [];
-  expect(from).not.toBe('');
-  expect(rows[0]).toBe(
-    'fromtocharge at the end, %charge, Two grey days at the end, %charge, Hot week at the end, %harvest, W',
-  );
-  const row = rows[1 + index / every] ?? '';
-  expect(row.startsWith(from)).toBe(true);
-  expect(row).toContain(`${to.slice(-5)}${charge}`);
-  expect(rows.length).toBeGreaterThan(100);
-});
-
-test('a picture whose rows were exchanged is as one drawn afresh', async ({ visit, address }) => {
-  const { page } = visit;
-  await openTrip(page, address);
-  await rowOf(page, 'panel rating').getByRole('rowheader').click();
-  const slider = page.getByRole('complementary', { name: 'Bench' }).getByRole('slider');
-  const chart = await chartOf(page, TRIP_CHART);
-  // Numbers that a picture gives its clips are its own.
-  const picture = async (): Promise<string> =>
-    (await chart.locator('.chart-picture').innerHTML()).replaceAll(/clip\d+/gu, 'clip');
-  const before = await picture();
-  await slider.focus();
-  for (let press = 0; press < 3; press++) await page.keyboard.press('ArrowLeft');
-  await expect.poll(picture).not.toBe(before);
-  const exchanged = await atRest(page, picture);
-  // Every change of light draws anew; at the end the first one is back.
-  const light = page.getByRole('button', { name: /^Light: / });
-  const first = await light.getAttribute('aria-label');
-  const seen = new Set<string>();
-  do {
-    const shown = await picture();
-    await light.click();
-    // The sheet may go to its selected row, and a chart out of sight waits.
-    await chart.scrollIntoViewIfNeeded();
-    await expect.poll(picture).not.toBe(shown);
-    seen.add(await picture());
-  } while ((await light.getAttribute('aria-label')) !== first);
-  expect(seen.size).toBeGreaterThan(1);
-  await expect.poll(picture).toBe(exchanged);
-});
-
-test('a hand on a map reads the cell beneath it', async ({ visit, address }) => {
-  const { page } = visit;
-  await openStarter(page, address, 'cable');
-  const chart = await chartOf(page, 'drop share');
-  const reader = chart.getByRole('slider');
-  const box = await reader.boundingBox();
-  if (!box) throw new Error('no paper');
-  const words = chart.locator('.hover-words');
-  const read = async (x: number, y: number): Promise<readonly number[]> => {
-    await page.mouse.move(x, y);
-    await expect.poll(() => words.count()).toBe(1);
+lookingTest(
+  'the place under the mouse is read, and a table shows the same',
+  async ({ visit, address }) => {
+    const { page } = visit;
+    await lookAtStarter(page, address, 'trip');
+    const chart = await chartOf(page, TRIP_CHART);
+    const reader = chart.getByRole('slider');
+    const words = chart.locator('.hover-words');
+    // The table has one row in some of many: the hand goes on until its step is one of those.
+    const count = Number(await reader.getAttribute('aria-valuemax')) + 1;
+    await chart.getByRole('button', { name: 'Show as table' }).click();
+    const rows = await chart.getByRole('row').allTextContents();
+    const every = Math.ceil(count / (rows.length - 1));
+    await chart.getByRole('button', { name: 'Show the picture' }).click();
+    await chart.locator('.chart-picture svg').first().waitFor();
+    // Clear of the verdict, which stands over the top of the sheet.
+    await chart.evaluate((element) => element.scrollIntoView({ block: 'center' }));
+    const box = await reader.boundingBox();
+    if (!box) throw new Error('no paper');
+    const atHand = async (): Promise<number> => Number(await reader.getAttribute('aria-valuenow'));
+    for (let x = Math.round(box.width / 2); x < box.width - 20; x++) {
+      await page.mouse.move(box.x + x, box.y + 60);
+      await expect.poll(() => words.count()).toBe(1);
+      if ((await atHand()) % every === 0) break;
+    }
+    const index = await atHand();
+    expect(index % every).toBe(0);
+    expect(Math.abs(index / count - 0.5)).toBeLessThan(0.1);
     const said = (await words.textContent()) ?? '';
-    const [, length = '', power = ''] =
-      said.match(/cable length ([\d.]+) m · array power ([\d.]+) W · /u) ?? [];
-    return [Number(length), Number(power)];
-  };
-  const [left, top, right, bottom] = [box.x + 90, box.y + 20, box.x + box.width - 20, box.y + 170];
-  const [shortStrong, longWeak] = [await read(left, top), await read(right, bottom)];
-  // The line sweeps 5 to 50 m across and 100 to 600 W upward.
-  expect(shortStrong[0]).toBeLessThan(12);
-  expect(shortStrong[1]).toBeGreaterThan(500);
-  expect(longWeak[0]).toBeGreaterThan(40);
-  expect(longWeak[1]).toBeLessThan(200);
-  await expect.poll(() => chart.locator('.hover-spot').count()).toBe(1);
-  expect(visit.complaints).toEqual([]);
-});
+    const [, from = '', to = '', charge = ''] =
+      said.match(/^(\w+ \d+ \w+ \d\d:\d\d)–(.*?) · charge (\S+) %/u) ?? [];
+    expect(from).not.toBe('');
+    expect(rows[0]).toBe(
+      'fromtocharge at the end, %charge, Two grey days at the end, %charge, Hot week at the end, %harvest, W',
+    );
+    const row = rows[1 + index / every] ?? '';
+    expect(row.startsWith(from)).toBe(true);
+    expect(row).toContain(`${to.slice(-5)}${charge}`);
+    expect(rows.length).toBeGreaterThan(100);
+  },
+);
 
-test('a chart is saved as CSV, SVG and PNG', async ({ visit, address }) => {
+lookingTest('a chart is saved as CSV, SVG and PNG', async ({ visit, address }) => {
   const { page } = visit;
-  await openTrip(page, address);
+  await lookAtStarter(page, address, 'trip');
   const chart = await chartOf(page, TRIP_CHART);
 
   const csv = await saved(page, chart, 'CSV');
@@ -214,12 +150,107 @@ test('a chart is saved as CSV, SVG and PNG', async ({ visit, address }) => {
   expect(visit.complaints).toEqual([]);
 });
 
+lookingTest('axe finds nothing on the charts in each light', async ({ visit, address }) => {
+  const { page } = visit;
+  await lookAtStarter(page, address, 'trip');
+  await chartOf(page, 'trees as sky');
+  const chart = await chartOf(page, TRIP_CHART);
+  const picture = (): Promise<string> => chart.locator('.chart-picture').innerHTML();
+  const light = (): Promise<string | undefined> =>
+    page.evaluate(() => document.documentElement.dataset.theme);
+  expect(await light()).toBe('light');
+  expect(await axeFindings(page, undefined, 'dapple-chart')).toEqual([]);
+  // By the page's own button, so that the pictures are drawn anew; only colours are others then.
+  for (const other of ['dark', 'red']) {
+    const shown = await picture();
+    await page.getByRole('button', { name: /^Light: / }).click();
+    await chart.scrollIntoViewIfNeeded();
+    await expect.poll(picture).not.toBe(shown);
+    expect(await light()).toBe(other);
+    expect(await axeFindings(page, ['color-contrast'], 'dapple-chart')).toEqual([]);
+  }
+  await page.getByRole('button', { name: /^Light: / }).click();
+  expect(await light()).toBe('light');
+});
+
+lookingTest(
+  'of two things in bars the one named first stands at the left',
+  async ({ visit, address }) => {
+    const { page } = visit;
+    await lookAtStarter(page, address, 'trip');
+    const chart = rowOf(page, 'daily harvest, daily need as bars');
+    await chart.scrollIntoViewIfNeeded();
+    const bars = chart.locator('.chart-picture g.mark-rect path');
+    await expect.poll(() => bars.count(), { timeout: 20_000 }).toBe(14);
+    const left = (at: number) => bars.nth(at).evaluate((bar) => bar.getBoundingClientRect().left);
+    // Seven days of harvest, then seven days of need.
+    for (let day = 0; day < 7; day++) expect(await left(day)).toBeLessThan(await left(day + 7));
+  },
+);
+
+lookingTest('a hand on a map reads the cell beneath it', async ({ visit, address }) => {
+  const { page } = visit;
+  await lookAtStarter(page, address, 'cable');
+  const chart = await chartOf(page, 'drop share');
+  const reader = chart.getByRole('slider');
+  const box = await reader.boundingBox();
+  if (!box) throw new Error('no paper');
+  const words = chart.locator('.hover-words');
+  const read = async (x: number, y: number): Promise<readonly number[]> => {
+    await page.mouse.move(x, y);
+    await expect.poll(() => words.count()).toBe(1);
+    const said = (await words.textContent()) ?? '';
+    const [, length = '', power = ''] =
+      said.match(/cable length ([\d.]+) m · array power ([\d.]+) W · /u) ?? [];
+    return [Number(length), Number(power)];
+  };
+  const [left, top, right, bottom] = [box.x + 90, box.y + 20, box.x + box.width - 20, box.y + 170];
+  const [shortStrong, longWeak] = [await read(left, top), await read(right, bottom)];
+  // The line sweeps 5 to 50 m across and 100 to 600 W upward.
+  expect(shortStrong[0]).toBeLessThan(12);
+  expect(shortStrong[1]).toBeGreaterThan(500);
+  expect(longWeak[0]).toBeGreaterThan(40);
+  expect(longWeak[1]).toBeLessThan(200);
+  await expect.poll(() => chart.locator('.hover-spot').count()).toBe(1);
+  expect(visit.complaints).toEqual([]);
+});
+
+test('a picture whose rows were exchanged is as one drawn afresh', async ({ visit, address }) => {
+  const { page } = visit;
+  await openStarter(page, address, 'trip');
+  await rowOf(page, 'panel rating').getByRole('rowheader').click();
+  const slider = page.getByRole('complementary', { name: 'Bench' }).getByRole('slider');
+  const chart = await chartOf(page, TRIP_CHART);
+  // Numbers that a picture gives its clips are its own.
+  const picture = async (): Promise<string> =>
+    (await chart.locator('.chart-picture').innerHTML()).replaceAll(/clip\d+/gu, 'clip');
+  const before = await picture();
+  await slider.focus();
+  for (let press = 0; press < 3; press++) await page.keyboard.press('ArrowLeft');
+  await expect.poll(picture).not.toBe(before);
+  const exchanged = await atRest(page, picture);
+  // Every change of light draws anew; at the end the first one is back.
+  const light = page.getByRole('button', { name: /^Light: / });
+  const first = await light.getAttribute('aria-label');
+  const seen = new Set<string>();
+  do {
+    const shown = await picture();
+    await light.click();
+    // The sheet may go to its selected row, and a chart out of sight waits.
+    await chart.scrollIntoViewIfNeeded();
+    await expect.poll(picture).not.toBe(shown);
+    seen.add(await picture());
+  } while ((await light.getAttribute('aria-label')) !== first);
+  expect(seen.size).toBeGreaterThan(1);
+  await expect.poll(picture).toBe(exchanged);
+});
+
 test('the outline is moved, put in and taken out by key, one step of undo each', async ({
   visit,
   address,
 }) => {
   const { page } = visit;
-  await openTrip(page, address);
+  await openStarter(page, address, 'trip');
   const chart = await chartOf(page, 'trees as sky');
   const entry = async (row: number, column: number): Promise<string> =>
     (
@@ -252,7 +283,7 @@ test('the outline is moved, put in and taken out by key, one step of undo each',
 
 test('a stroke along the trees draws the outline anew, as one step', async ({ visit, address }) => {
   const { page } = visit;
-  await openTrip(page, address);
+  await openStarter(page, address, 'trip');
   const chart = await chartOf(page, 'trees as sky');
   await chart.getByRole('button', { name: 'Draw along the trees' }).click();
   const disc = await chart.locator('.disc').boundingBox();
@@ -290,36 +321,4 @@ test('a stroke along the trees draws the outline anew, as one step', async ({ vi
   await page.getByRole('button', { name: 'Undo' }).click();
   await expect.poll(heights).toEqual(before);
   expect(visit.complaints).toEqual([]);
-});
-
-for (const theme of ['light', 'dark', 'red']) {
-  test(`axe finds nothing on the charts in the ${theme} light`, async ({ visit, address }) => {
-    const { page } = visit;
-    await page.addInitScript((kept) => localStorage.setItem('dapple.theme', kept), theme);
-    await openTrip(page, address);
-    await chartOf(page, 'trees as sky');
-    await chartOf(page, TRIP_CHART);
-    await page.evaluate(AXE);
-    const found = await page.evaluate(async () => {
-      const run: unknown = Reflect.get(Object(Reflect.get(window, 'axe')), 'run');
-      if (typeof run !== 'function') throw new Error('axe is not there');
-      const result: unknown = await run.call(Reflect.get(window, 'axe'), 'dapple-chart');
-      return Reflect.get(Object(result), 'violations') as readonly Finding[];
-    });
-    expect(found.flatMap(({ id, nodes }) => nodes.map(({ target }) => `${id} ${target}`))).toEqual(
-      [],
-    );
-  });
-}
-
-test('of two things in bars the one named first stands at the left', async ({ visit, address }) => {
-  const { page } = visit;
-  await openStarter(page, address, 'trip');
-  const chart = rowOf(page, 'daily harvest, daily need as bars');
-  await chart.scrollIntoViewIfNeeded();
-  const bars = chart.locator('.chart-picture g.mark-rect path');
-  await expect.poll(() => bars.count(), { timeout: 20_000 }).toBe(14);
-  const left = (at: number) => bars.nth(at).evaluate((bar) => bar.getBoundingClientRect().left);
-  // Seven days of harvest, then seven days of need.
-  for (let day = 0; day < 7; day++) expect(await left(day)).toBeLessThan(await left(day + 7));
 });

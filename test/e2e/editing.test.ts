@@ -1,15 +1,15 @@
 // Writing formulas in a real browser, by mouse and by keyboard alone.
 
 import { expect } from 'vitest';
-import { test } from './harness.ts';
-import { openStarter, openTrip, rowOf, shownValue } from './sheet.ts';
+import { lastingTest as test } from './harness.ts';
+import { openStarter, rowOf, shownValue } from './sheet.ts';
 
 test('power added to energy is marked at its characters and explained', async ({
   visit,
   address,
 }) => {
   const { page } = visit;
-  await openTrip(page, address);
+  await openStarter(page, address, 'trip');
   await rowOf(page, 'spilled').locator('.phrase').click();
   const editor = page.getByRole('textbox', { name: /spilled/ });
   await editor.waitFor();
@@ -40,7 +40,7 @@ test('a formula with a mistake is kept, and what draws on it says what it waits 
 
 test('the keyboard alone changes a given and finds its way back', async ({ visit, address }) => {
   const { page } = visit;
-  await openTrip(page, address);
+  await openStarter(page, address, 'trip');
   await page.keyboard.press('Control+k');
   await page.keyboard.type('label energy');
   await page.keyboard.press('Enter');
@@ -61,7 +61,7 @@ test('the keyboard alone changes a given and finds its way back', async ({ visit
 
 test('a new row is written below the selected one', async ({ visit, address }) => {
   const { page } = visit;
-  await openTrip(page, address);
+  await openStarter(page, address, 'trip');
   await rowOf(page, 'reserve').getByRole('rowheader').click();
   await page.keyboard.press('Control+Enter');
   await page.getByRole('textbox', { name: 'new row' }).waitFor();

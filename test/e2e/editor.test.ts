@@ -1,7 +1,7 @@
 // The editor's help in a real browser: the argument being written, and a formula tidied.
 
 import { expect } from 'vitest';
-import { test } from './harness.ts';
+import { lastingTest as test } from './harness.ts';
 import { openText } from './open-text.ts';
 import { rowOf } from './sheet.ts';
 

@@ -5,7 +5,7 @@
 import { readFileSync } from 'node:fs';
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
-import { test } from './harness.ts';
+import { lastingTest as test } from './harness.ts';
 import { dropFile } from './open-text.ts';
 import { openStarter, shownValue, strip } from './sheet.ts';
 
@@ -14,7 +14,7 @@ const TEXT =
 
 /** Makes the pickers give files of the browser's own file system. */
 async function fakePickers(page: Page): Promise<void> {
-  await page.addInitScript(() => {
+  await page.evaluate(() => {
     const handle = async (name: string): Promise<FileSystemFileHandle> =>
       (await navigator.storage.getDirectory()).getFileHandle(name, { create: true });
     Reflect.set(window, 'showOpenFilePicker', async () => [
@@ -47,8 +47,8 @@ async function onDisk(page: Page, name: string): Promise<string> {
 }
 
 async function openLamp(page: Page, address: string): Promise<void> {
-  await fakePickers(page);
   await page.goto(address);
+  await fakePickers(page);
   await putOnDisk(page, 'lamp.dapple', TEXT);
   await page.getByRole('button', { name: 'Open a file' }).click();
   await expect.poll(() => shownValue(page, 'power')).toMatch(/^6 W/);

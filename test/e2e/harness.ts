@@ -1,5 +1,6 @@
-// One browser a test file and one clean profile a test. Each visit notes what the page must never
-// do: print an error, throw, break its content policy, or ask another origin for anything.
+// One browser for all files that a worker of vitest runs, and what a page keeps put away before each
+// test. Each visit notes what the page must never do: print an error, throw, break its content policy,
+// or ask another origin for anything.
 
 import {
   type Browser,
@@ -16,6 +17,8 @@ export interface Witness {
   readonly complaints: readonly string[];
   /** Every address asked for outside the page's own origin. */
   readonly foreignRequests: readonly string[];
+  /** Empties both lists. */
+  readonly forget: () => void;
 }
 
 export interface Visit extends Witness {
@@ -41,6 +44,12 @@ export function launchBrowser(path: string, extra: readonly string[] = []): Prom
     args: [...ALWAYS, ...(isRoot ? ['--no-sandbox'] : []), ...extra],
   });
 }
+
+/**
+ * Pages of tests live for seconds. Having what they run compiled once more, as fast as it can be made,
+ * takes the processors longer than all the rest: a third of the trip's opening and a few edits.
+ */
+const SHORT_LIVED = '--js-flags=--no-opt --interrupt-budget-for-maglev=300000';
 
 /** Watches every page of a context, those opened later too. */
 export async function watch(context: BrowserContext, origin: string): Promise<Witness> {
@@ -71,7 +80,11 @@ export async function watch(context: BrowserContext, origin: string): Promise<Wi
       foreignRequests.push(request.url());
     }
   });
-  return { complaints, foreignRequests };
+  const forget = (): void => {
+    complaints.length = 0;
+    foreignRequests.length = 0;
+  };
+  return { complaints, foreignRequests, forget };
 }
 
 /** The longest that a part of the page is on its way when `LATE_PARTS` is set, ms. */
@@ -100,7 +113,9 @@ export interface VisitOptions extends BrowserContextOptions {
   readonly keepsItself?: boolean;
 }
 
-/** A page in a clean profile, watched, not yet anywhere. */
+const SIZE = { width: 1280, height: 800 };
+
+/** A page in a clean profile, watched, not yet anywhere. `address` is where it is going to be. */
 export async function openVisit(
   browser: Browser,
   { keepsItself = false, ...options }: VisitOptions = {},
@@ -109,7 +124,7 @@ export async function openVisit(
   const context = await browser.newContext({
     locale: 'en-GB',
     timezoneId: 'Europe/London',
-    viewport: { width: 1280, height: 800 },
+    viewport: SIZE,
     ...options,
   });
   // A busy machine takes its time, and no test fails on a time.
@@ -125,18 +140,78 @@ export async function openVisit(
   return { ...witness, context, page: await context.newPage() };
 }
 
+/** What the page keeps on a device. */
+const KEPT = 'local_storage,indexeddb,file_systems';
+
+/**
+ * Makes a visit as new: one page of the usual size on the first page, which has kept nothing. The page
+ * is loaded anew, but where its code has just run, in a third of the time of the first.
+ */
+async function startAfresh({ page, context, forget }: Visit, address: string): Promise<void> {
+  for (const other of context.pages()) if (other !== page) await other.close();
+  const first = page.getByRole('heading', { name: 'Dapple' });
+  // The notebook that is open is left, and with it kept, before everything kept is put away.
+  await page.goto(`${address}#/`);
+  await first.waitFor();
+  await page.setViewportSize(SIZE);
+  await page.emulateMedia({ media: null, colorScheme: null, forcedColors: null });
+  await page.mouse.move(0, 0);
+  const session = await context.newCDPSession(page);
+  const { origin } = new URL(address);
+  for (let turn = 0; ; turn++) {
+    await session.send('Storage.clearDataForOrigin', { origin, storageTypes: KEPT });
+    await page.reload();
+    await first.waitFor();
+    // Something may have been on its way to be kept.
+    if (await page.evaluate(() => localStorage.length === 0)) break;
+    if (turn === 5) throw new Error('the first page keeps something unasked');
+  }
+  await session.detach();
+  forget();
+}
+
+/** A visit that many tests make one after the other. */
+class LastingVisit {
+  readonly #browser: Browser;
+  #visit: Visit | undefined;
+  /** Whether the test before left everything as it found it. */
+  #isAsFound = false;
+
+  constructor(browser: Browser) {
+    this.#browser = browser;
+  }
+
+  /** As new; or, for one of several tests that change nothing, as the one before left it. */
+  async begin(address: string, changesNothing = false): Promise<Visit> {
+    if (this.#visit?.page.isClosed()) await this.close();
+    const stays = this.#isAsFound && changesNothing;
+    this.#isAsFound = changesNothing;
+    if (this.#visit && stays) this.#visit.forget();
+    else if (this.#visit) await startAfresh(this.#visit, address);
+    this.#visit ??= await openVisit(this.#browser, {}, address);
+    return this.#visit;
+  }
+
+  async close(): Promise<void> {
+    await this.#visit?.context.close();
+    this.#visit = undefined;
+  }
+}
+
 const base = plainTest
-  .extend('address', { scope: 'file' }, () => inject('address'))
-  .extend('browserPath', { scope: 'file' }, () => inject('browserPath'))
-  .extend('lightBrowserPath', { scope: 'file' }, () => inject('lightBrowserPath'));
+  .extend('address', { scope: 'worker' }, () => inject('address'))
+  .extend('wholeAddress', { scope: 'worker' }, () => inject('wholeAddress'))
+  .extend('browserPath', { scope: 'worker' }, () => inject('browserPath'))
+  .extend('lightBrowserPath', { scope: 'worker' }, () => inject('lightBrowserPath'));
 
 /**
  * vitest's `test` with a browser. `visit` is a fresh page in a clean profile; `browser` opens more of
- * them with `openVisit`; `address` is where the built page is served.
+ * them with `openVisit`; `address` is where the built page is served with few trials in its starters,
+ * `wholeAddress` where it is served as it is.
  */
 export const test = base
-  .extend('browser', { scope: 'file' }, async ({ lightBrowserPath }, { onCleanup }) => {
-    const browser = await launchBrowser(lightBrowserPath);
+  .extend('browser', { scope: 'worker' }, async ({ lightBrowserPath }, { onCleanup }) => {
+    const browser = await launchBrowser(lightBrowserPath, [SHORT_LIVED]);
     onCleanup(() => browser.close());
     return browser;
   })
@@ -146,18 +221,67 @@ export const test = base
     return visit;
   });
 
+/** The same where time and memory are measured: as fast as the browser gets, and the page as it is. */
+export const measuringTest = base
+  .extend('address', { scope: 'worker' }, ({ wholeAddress }) => wholeAddress)
+  .extend('browser', { scope: 'worker' }, async ({ lightBrowserPath }, { onCleanup }) => {
+    const browser = await launchBrowser(lightBrowserPath);
+    onCleanup(() => browser.close());
+    return browser;
+  })
+  .extend('visit', async ({ browser, address }, { onCleanup }) => {
+    const visit = await openVisit(browser, {}, address);
+    onCleanup(() => visit.context.close());
+    return visit;
+  });
+
 /**
- * The same in a whole browser, with visits that keep the page for use without a network, as a
- * reader's browser does.
+ * `test`, and `visit` is one page for many tests, made as new before each. For tests that change
+ * nothing of it but its size, its media and what it keeps: no scripts put in, no routes, no rights.
+ */
+export const lastingTest = test
+  .extend('lasting', { scope: 'worker' }, ({ browser }, { onCleanup }) => {
+    const lasting = new LastingVisit(browser);
+    onCleanup(() => lasting.close());
+    return lasting;
+  })
+  .extend('visit', async ({ lasting, address, task }, { onCleanup }) => {
+    const visit = await lasting.begin(address);
+    // What a test that failed leaves behind is nobody's.
+    onCleanup(async () => {
+      if (task.result?.state !== 'pass') await lasting.close();
+    });
+    return visit;
+  });
+
+/**
+ * The same for tests that only look: where one follows another, the page is left to it as it is. What a
+ * test turned, it turns back.
+ */
+export const lookingTest = lastingTest.extend(
+  'visit',
+  async ({ lasting, address, task }, { onCleanup }) => {
+    const visit = await lasting.begin(address, true);
+    onCleanup(async () => {
+      if (task.result?.state !== 'pass') await lasting.close();
+    });
+    return visit;
+  },
+);
+
+/**
+ * The same as `test` in a whole browser, with visits that keep the page for use without a network, as
+ * a reader's browser does, and the page as it is.
  */
 export const keepingTest = base
-  .extend('browser', { scope: 'file' }, async ({ browserPath }, { onCleanup }) => {
+  .extend('address', { scope: 'worker' }, ({ wholeAddress }) => wholeAddress)
+  .extend('browser', { scope: 'worker' }, async ({ browserPath }, { onCleanup }) => {
     const browser = await launchBrowser(browserPath);
     onCleanup(() => browser.close());
     return browser;
   })
-  .extend('visit', async ({ browser }, { onCleanup }) => {
-    const visit = await openVisit(browser, { keepsItself: true });
+  .extend('visit', async ({ browser, address }, { onCleanup }) => {
+    const visit = await openVisit(browser, { keepsItself: true }, address);
     onCleanup(() => visit.context.close());
     return visit;
   });

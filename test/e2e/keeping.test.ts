@@ -2,7 +2,7 @@
 
 import { readFileSync } from 'node:fs';
 import { expect } from 'vitest';
-import { test } from './harness.ts';
+import { lastingTest, test } from './harness.ts';
 import { dropFile } from './open-text.ts';
 import { holdBack, openStarter, rowOf, shownValue, strip } from './sheet.ts';
 
@@ -15,21 +15,21 @@ async function changeLength(page: import('playwright-core').Page): Promise<void>
   await expect.poll(() => shownValue(page, 'panel voltage')).toMatch(/^19 V/);
 }
 
-test('an edited notebook is there after a reload, and listed on the first page', async ({
-  visit,
-  address,
-}) => {
-  const { page } = visit;
-  await openStarter(page, address, 'cable');
-  await changeLength(page);
-  await page.reload();
-  await expect.poll(() => shownValue(page, 'panel voltage')).toMatch(/^19 V/);
-  await page.goto(`${address}#/`);
-  const kept = page.getByRole('complementary', { name: 'Your notebooks' });
-  await kept.getByRole('link', { name: 'A long cable to the sunny spot' }).click();
-  await expect.poll(() => shownValue(page, 'panel voltage')).toMatch(/^19 V/);
-  expect(visit.complaints).toEqual([]);
-});
+lastingTest(
+  'an edited notebook is there after a reload, and listed on the first page',
+  async ({ visit, address }) => {
+    const { page } = visit;
+    await openStarter(page, address, 'cable');
+    await changeLength(page);
+    await page.reload();
+    await expect.poll(() => shownValue(page, 'panel voltage')).toMatch(/^19 V/);
+    await page.goto(`${address}#/`);
+    const kept = page.getByRole('complementary', { name: 'Your notebooks' });
+    await kept.getByRole('link', { name: 'A long cable to the sunny spot' }).click();
+    await expect.poll(() => shownValue(page, 'panel voltage')).toMatch(/^19 V/);
+    expect(visit.complaints).toEqual([]);
+  },
+);
 
 test('a saved file holds the edit and opens again', async ({ visit, address }) => {
   const { page } = visit;

@@ -3,8 +3,8 @@
 
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
-import { test } from './harness.ts';
-import { holdBack, openStarter, openTrip, rowOf, shownValue } from './sheet.ts';
+import { test as freshTest, lastingTest as test } from './harness.ts';
+import { holdBack, openStarter, rowOf, shownValue } from './sheet.ts';
 
 /** Where the focus is: the region, or the element's own words. */
 function focusAt(page: Page): Promise<string> {
@@ -39,25 +39,25 @@ test('the link past the bar leads into an empty page too', async ({ visit, addre
   expect(await focusAt(page)).toBe('sheet');
 });
 
-test('a key for the link is the link’s while the editor is still on its way', async ({
-  visit,
-  address,
-}) => {
-  const { page } = visit;
-  const letThrough = await holdBack(page, /\/assets\/formula-editor-[\w-]+\.js$/u);
-  await page.goto(address);
-  await page.getByRole('button', { name: 'Begin with an empty page' }).click();
-  await page.getByRole('link', { name: 'To the sheet' }).focus();
-  await page.keyboard.press('Enter');
-  expect(await focusAt(page)).toBe('sheet');
-  await page.keyboard.type('reach = 4');
-  letThrough();
-  const editor = page.getByRole('textbox', { name: /new row/i });
-  await expect.poll(() => editor.textContent()).toBe('reach = 4');
-  await page.keyboard.type(' m');
-  await page.keyboard.press('Enter');
-  await expect.poll(() => shownValue(page, 'reach')).toBe('4 m');
-});
+freshTest(
+  'a key for the link is the link’s while the editor is still on its way',
+  async ({ visit, address }) => {
+    const { page } = visit;
+    const letThrough = await holdBack(page, /\/assets\/formula-editor-[\w-]+\.js$/u);
+    await page.goto(address);
+    await page.getByRole('button', { name: 'Begin with an empty page' }).click();
+    await page.getByRole('link', { name: 'To the sheet' }).focus();
+    await page.keyboard.press('Enter');
+    expect(await focusAt(page)).toBe('sheet');
+    await page.keyboard.type('reach = 4');
+    letThrough();
+    const editor = page.getByRole('textbox', { name: /new row/i });
+    await expect.poll(() => editor.textContent()).toBe('reach = 4');
+    await page.keyboard.type(' m');
+    await page.keyboard.press('Enter');
+    await expect.poll(() => shownValue(page, 'reach')).toBe('4 m');
+  },
+);
 
 test('F6 goes round verdict, sheet and bench', async ({ visit, address }) => {
   const { page } = visit;
@@ -128,7 +128,7 @@ test('a change is said aloud in the words of the strip it was made in', async ({
   address,
 }) => {
   const { page } = visit;
-  await openTrip(page, address);
+  await openStarter(page, address, 'trip');
   await rowOf(page, 'cable gauge').locator('[data-col="1"]').click();
   await expect.poll(() => page.locator('#spoken').textContent()).toMatch(/^Two grey days/);
 });

@@ -3,7 +3,7 @@
 
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
-import { openVisit, test } from './harness.ts';
+import { openVisit, lastingTest as test } from './harness.ts';
 import { openStarter, rowOf, strip } from './sheet.ts';
 
 function plain(text: string | null): string {

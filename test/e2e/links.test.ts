@@ -4,7 +4,7 @@ import { deflateRawSync } from 'node:zlib';
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { checkSum } from '../../web/exchange/packing.ts';
-import { openVisit, test } from './harness.ts';
+import { test as freshTest, openVisit, lastingTest as test } from './harness.ts';
 import { openStarter, shownValue, strip } from './sheet.ts';
 
 async function write(page: Page, cell: string, text: string): Promise<void> {
@@ -22,34 +22,35 @@ async function linkOf(page: Page): Promise<string> {
   return link;
 }
 
-test('a sent notebook opens elsewhere as it was, and nothing went to a server', async ({
-  visit,
-  address,
-  browser,
-}) => {
-  const asked: string[] = [];
-  visit.context.on('request', (request) => asked.push(request.url() + (request.postData() ?? '')));
-  await openStarter(visit.page, address, 'cable');
-  await write(visit.page, 'panel voltage', '19.5 V');
-  await expect.poll(() => shownValue(visit.page, 'panel voltage')).toMatch(/^19.5 V/);
-  const link = await linkOf(visit.page);
-  expect(link).toMatch(/#\/carried\/[\w-]+$/);
-  const letters = link.split('/carried/')[1] ?? '-';
-  expect(asked.filter((one) => one.includes(letters.slice(0, 40)))).toEqual([]);
-  expect(asked.filter((one) => !one.startsWith(address))).toEqual([]);
+freshTest(
+  'a sent notebook opens elsewhere as it was, and nothing went to a server',
+  async ({ visit, address, browser }) => {
+    const asked: string[] = [];
+    visit.context.on('request', (request) =>
+      asked.push(request.url() + (request.postData() ?? '')),
+    );
+    await openStarter(visit.page, address, 'cable');
+    await write(visit.page, 'panel voltage', '19.5 V');
+    await expect.poll(() => shownValue(visit.page, 'panel voltage')).toMatch(/^19.5 V/);
+    const link = await linkOf(visit.page);
+    expect(link).toMatch(/#\/carried\/[\w-]+$/);
+    const letters = link.split('/carried/')[1] ?? '-';
+    expect(asked.filter((one) => one.includes(letters.slice(0, 40)))).toEqual([]);
+    expect(asked.filter((one) => !one.startsWith(address))).toEqual([]);
 
-  const other = await openVisit(browser);
-  await other.page.goto(link);
-  await expect.poll(() => shownValue(other.page, 'panel voltage')).toMatch(/^19.5 V/);
-  expect(await other.page.getByText('Came by link; a copy of your own').isVisible()).toBe(true);
-  expect(other.page.url()).not.toContain('carried');
-  // The copy is kept: a reload and the first page have it.
-  await other.page.reload();
-  await expect.poll(() => shownValue(other.page, 'panel voltage')).toMatch(/^19.5 V/);
-  expect(await linkOf(other.page)).toBe(link);
-  expect([...visit.complaints, ...other.complaints]).toEqual([]);
-  await other.context.close();
-});
+    const other = await openVisit(browser);
+    await other.page.goto(link);
+    await expect.poll(() => shownValue(other.page, 'panel voltage')).toMatch(/^19.5 V/);
+    expect(await other.page.getByText('Came by link; a copy of your own').isVisible()).toBe(true);
+    expect(other.page.url()).not.toContain('carried');
+    // The copy is kept: a reload and the first page have it.
+    await other.page.reload();
+    await expect.poll(() => shownValue(other.page, 'panel voltage')).toMatch(/^19.5 V/);
+    expect(await linkOf(other.page)).toBe(link);
+    expect([...visit.complaints, ...other.complaints]).toEqual([]);
+    await other.context.close();
+  },
+);
 
 test('a link never takes the place of a notebook of one’s own', async ({ visit, address }) => {
   const { page } = visit;
@@ -110,7 +111,7 @@ test('the dialog says how long the link is, and shows it for a camera while it f
   expect(visit.complaints).toEqual([]);
 });
 
-test('the link is copied to the clipboard', async ({ visit, address }) => {
+freshTest('the link is copied to the clipboard', async ({ visit, address }) => {
   const { page } = visit;
   await visit.context.grantPermissions(['clipboard-read', 'clipboard-write']);
   await openStarter(page, address, 'cable');

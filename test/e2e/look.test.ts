@@ -2,10 +2,10 @@
 
 import { expect } from 'vitest';
 import { axeFindings } from './axe.ts';
-import { openVisit, test } from './harness.ts';
-import { openTrip, rowOf, shownValue } from './sheet.ts';
+import { lastingTest, openVisit, test } from './harness.ts';
+import { openStarter, rowOf, shownValue } from './sheet.ts';
 
-test('the chosen light is remembered', async ({ visit, address }) => {
+lastingTest('the chosen light is remembered', async ({ visit, address }) => {
   const { page } = visit;
   await page.goto(address);
   await page.getByRole('button', { name: /^Light: Day/ }).click();
@@ -21,7 +21,7 @@ test('the chosen light is remembered', async ({ visit, address }) => {
 test('every colour of the red light has no green and no blue', async ({ visit, address }) => {
   const { page } = visit;
   await page.addInitScript(() => localStorage.setItem('dapple.theme', 'red'));
-  await openTrip(page, address);
+  await openStarter(page, address, 'trip');
   const wrong = await page.evaluate(() => {
     const found = new Set<string>();
     for (const element of document.querySelectorAll('*')) {
@@ -46,7 +46,7 @@ test('a narrow page has one strip, a scenario switch and nothing beyond its edge
 }) => {
   const visit = await openVisit(browser, { viewport: { width: 390, height: 844 }, hasTouch: true });
   const { page } = visit;
-  await openTrip(page, address);
+  await openStarter(page, address, 'trip');
   expect(await rowOf(page, 'panel rating').locator('.val').count()).toBe(1);
   const beyond = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
   expect(beyond).toBeLessThanOrEqual(0);
@@ -65,7 +65,7 @@ test('a narrow page has one strip, a scenario switch and nothing beyond its edge
 test('a reading is logged on a phone', async ({ browser, address }) => {
   const visit = await openVisit(browser, { viewport: { width: 390, height: 844 }, hasTouch: true });
   const { page } = visit;
-  await openTrip(page, address);
+  await openStarter(page, address, 'trip');
   await page.getByRole('button', { name: 'Reading' }).click();
   const sheet = page.getByRole('dialog', { name: 'New reading, log' });
   const rows = await rowOf(page, 'log').getByRole('row').count();
@@ -99,13 +99,12 @@ for (const [what, width] of [
   ['at 200 %', 640],
   ['reflowed to 320 pixels', 320],
 ] as const) {
-  test(`the trip ${what} stays within the page`, async ({ browser, address }) => {
-    const visit = await openVisit(browser, { viewport: { width, height: 512 } });
-    await openTrip(visit.page, address);
+  lastingTest(`the trip ${what} stays within the page`, async ({ visit, address }) => {
+    await visit.page.setViewportSize({ width, height: 512 });
+    await openStarter(visit.page, address, 'trip');
     const beyond = await visit.page.evaluate(
       () => document.documentElement.scrollWidth - innerWidth,
     );
     expect(beyond).toBeLessThanOrEqual(0);
-    await visit.context.close();
   });
 }

@@ -3,7 +3,7 @@
 
 import type { CDPSession, Page } from 'playwright-core';
 import { expect } from 'vitest';
-import { test } from './harness.ts';
+import { measuringTest as test } from './harness.ts';
 import { openText } from './open-text.ts';
 import { rowOf, shownValue } from './sheet.ts';
 

@@ -36,7 +36,7 @@ export async function openText(
   address: string,
   lines: readonly string[],
 ): Promise<void> {
-  await page.goto(address);
+  if (page.url() !== `${address}#/`) await page.goto(address);
   await dropFile(page, 'written.dapple', `${lines.join('\n')}\n`);
   await page.getByRole('grid', { name: 'Cells' }).waitFor();
 }

@@ -4,7 +4,7 @@
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { openVisit, test } from './harness.ts';
-import { openStarter, rowOf } from './sheet.ts';
+import { openStarter, rowOf, shownValue } from './sheet.ts';
 
 const LEAST = 24;
 
@@ -84,6 +84,47 @@ for (const [width, height] of [
     await visit.context.close();
   });
 }
+
+test('a chip, a field and a step of the bench change the scenario in view, not the plan', async ({
+  browser,
+  address,
+}) => {
+  const visit = await openVisit(browser, {
+    viewport: { width: 390, height: 844 },
+    hasTouch: true,
+    isMobile: true,
+  });
+  const { page } = visit;
+  await openStarter(page, address, 'trip');
+  const scenarios = page.getByRole('group', { name: 'Scenario' });
+  const bench = page.getByRole('complementary', { name: 'Bench' });
+  await scenarios.getByRole('button', { name: /Two grey days/ }).tap();
+  // In the notebook: 6 mm² and 220 W, by 20 W, in the plan and in this scenario.
+  await expect.poll(() => shownValue(page, 'cable gauge', 1)).toMatch(/^6 mm²/);
+  const chips = rowOf(page, 'cable gauge').getByRole('group', { name: 'cable gauge' });
+  await chips.getByRole('button', { name: '2.5 mm²' }).tap();
+  await expect.poll(() => shownValue(page, 'cable gauge', 1)).toMatch(/^2\.5 mm²/);
+  const pressed = (name: string) =>
+    chips.getByRole('button', { name, exact: true }).getAttribute('aria-pressed');
+  expect([await pressed('2.5 mm²'), await pressed('6 mm²')]).toEqual(['true', 'false']);
+  await rowOf(page, 'cable gauge').getByRole('rowheader').tap();
+  await bench.getByText('Changes only Two grey days').waitFor();
+  await bench.getByRole('button', { name: '10 mm²' }).tap();
+  await expect.poll(() => shownValue(page, 'cable gauge', 1)).toMatch(/^10 mm²/);
+  await bench.getByRole('button', { name: 'Close the bench' }).tap();
+  await rowOf(page, 'panel rating').getByRole('rowheader').tap();
+  await bench.getByRole('slider', { name: 'panel rating' }).press('ArrowLeft');
+  await expect.poll(() => shownValue(page, 'panel rating', 1)).toMatch(/^200 W/);
+  await bench.getByRole('button', { name: 'Less by 20 W' }).tap();
+  await expect.poll(() => shownValue(page, 'panel rating', 1)).toMatch(/^180 W/);
+  await bench.getByRole('button', { name: 'Close the bench' }).tap();
+  await scenarios.getByRole('button', { name: /Plan/ }).tap();
+  await expect.poll(() => shownValue(page, 'panel rating', 0)).toMatch(/^220 W/);
+  expect(await shownValue(page, 'cable gauge', 0)).toMatch(/^6 mm²/);
+  expect([await pressed('6 mm²'), await pressed('10 mm²')]).toEqual(['true', 'false']);
+  expect(visit.complaints).toEqual([]);
+  await visit.context.close();
+});
 
 /** Where the field of the open editor and the note of its row stand, each line of the note by itself. */
 function fieldAndNote(page: Page) {

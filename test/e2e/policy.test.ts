@@ -294,7 +294,7 @@ test('no request leaves the origin while one opens, edits, studies, sends, print
   browser,
   address,
 }) => {
-  const visit = await openVisit(browser, { keepsItself: true });
+  const visit = await openVisit(browser, { keepsItself: true }, address);
   const { page } = visit;
   const asked: string[] = [];
   visit.context.on('request', (request) => asked.push(request.url()));

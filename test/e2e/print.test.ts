@@ -4,8 +4,8 @@
 import { readFileSync } from 'node:fs';
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
-import { openVisit, test } from './harness.ts';
-import { openStarter, openTrip, strip } from './sheet.ts';
+import { lastingTest, openVisit, test } from './harness.ts';
+import { openStarter, strip } from './sheet.ts';
 
 const trip = readFileSync(new URL('../../notebooks/trip.dapple', import.meta.url), 'utf8');
 const scenarios = [...trip.matchAll(/^scenario\s+"?([^"\n]*?)"?\s*$/gm)].map((found) => found[1]);
@@ -50,7 +50,7 @@ async function beginPrint(page: Page): Promise<void> {
 test('the trip prints as a plan, in black, with every chart', async ({ visit, address }) => {
   const { page } = visit;
   await page.addInitScript(() => localStorage.setItem('dapple.theme', 'red'));
-  await openTrip(page, address);
+  await openStarter(page, address, 'trip');
   await page.waitForLoadState('networkidle');
   await page.getByRole('button', { name: /Light: Red/ }).waitFor();
   // What draws charts is fetched once the page rests.
@@ -114,7 +114,7 @@ test('the trip prints as a plan, in black, with every chart', async ({ visit, ad
 /** What an A4 page of print.css holds, CSS px: 210 × 297 mm without its margins, at 96 px an inch. */
 const PAGE = { width: Math.floor((184 / 25.4) * 96), height: Math.floor((273 / 25.4) * 96) };
 
-test.for(['trip', 'cable', 'workshop'])(
+lastingTest.for(['trip', 'cable', 'workshop'])(
   'no row or chart of %s is cut by a page',
   async (id, { visit, address }) => {
     const { page } = visit;
@@ -145,7 +145,7 @@ test.for(['trip', 'cable', 'workshop'])(
 
 test('a phone that shows a scenario prints the plan', async ({ browser, address }) => {
   const { page, context } = await openVisit(browser, { viewport: { width: 390, height: 844 } });
-  await openTrip(page, address);
+  await openStarter(page, address, 'trip');
   const shown = async (column: number): Promise<string> =>
     ((await strip(page, 'lowest charge', column).textContent()) ?? '').trim();
   const plan = await shown(0);

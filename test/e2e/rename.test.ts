@@ -2,7 +2,7 @@
 
 import { expect } from 'vitest';
 import { axeFindingsInEachLight } from './axe.ts';
-import { test } from './harness.ts';
+import { lastingTest as test } from './harness.ts';
 import { openStarter, rowOf, shownValue } from './sheet.ts';
 
 test('a notebook is renamed in the list, and nothing else of it changes', async ({

@@ -3,7 +3,7 @@
 
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
-import { test } from './harness.ts';
+import { lastingTest as test } from './harness.ts';
 import { openText } from './open-text.ts';
 import { openStarter, rowOf, shownValue, strip } from './sheet.ts';
 

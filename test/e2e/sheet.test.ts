@@ -3,8 +3,8 @@
 
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
-import { test } from './harness.ts';
-import { openStarter, openTrip, rowOf, shownValue } from './sheet.ts';
+import { test as freshTest, lastingTest as test } from './harness.ts';
+import { openStarter, rowOf, shownValue } from './sheet.ts';
 
 const names = (page: Page) =>
   page
@@ -16,46 +16,46 @@ async function take(page: Page, name: string): Promise<void> {
   await rowOf(page, name).getByRole('rowheader').click();
 }
 
-test('several rows are copied and pasted with names of their own, as one step', async ({
-  visit,
-  address,
-}) => {
-  const { page, context } = visit;
-  await context.grantPermissions(['clipboard-read', 'clipboard-write']);
-  await openStarter(page, address, 'cable');
-  const before = await names(page);
-  const from = before.indexOf('panel voltage');
-  await take(page, 'panel voltage');
-  await page.keyboard.press('Shift+ArrowDown');
-  await page.keyboard.press('Control+c');
-  const copied = await page.evaluate(() => navigator.clipboard.readText());
-  expect(copied.split('\n')[0]).toMatch(/^panel voltage\s+= /);
-  await page.keyboard.press('Control+v');
-  await rowOf(page, 'panel voltage 2').waitFor();
-  expect(await shownValue(page, 'panel voltage 2')).toBe(await shownValue(page, 'panel voltage'));
-  const after = await names(page);
-  expect(after.length).toBe(before.length + 2);
-  expect(after.indexOf('panel voltage 2')).toBe(from + 2);
-  await page.keyboard.press('Control+z');
-  await expect.poll(() => names(page)).toEqual(before);
-  expect(visit.complaints).toEqual([]);
-});
+freshTest(
+  'several rows are copied and pasted with names of their own, as one step',
+  async ({ visit, address }) => {
+    const { page, context } = visit;
+    await context.grantPermissions(['clipboard-read', 'clipboard-write']);
+    await openStarter(page, address, 'cable');
+    const before = await names(page);
+    const from = before.indexOf('panel voltage');
+    await take(page, 'panel voltage');
+    await page.keyboard.press('Shift+ArrowDown');
+    await page.keyboard.press('Control+c');
+    const copied = await page.evaluate(() => navigator.clipboard.readText());
+    expect(copied.split('\n')[0]).toMatch(/^panel voltage\s+= /);
+    await page.keyboard.press('Control+v');
+    await rowOf(page, 'panel voltage 2').waitFor();
+    expect(await shownValue(page, 'panel voltage 2')).toBe(await shownValue(page, 'panel voltage'));
+    const after = await names(page);
+    expect(after.length).toBe(before.length + 2);
+    expect(after.indexOf('panel voltage 2')).toBe(from + 2);
+    await page.keyboard.press('Control+z');
+    await expect.poll(() => names(page)).toEqual(before);
+    expect(visit.complaints).toEqual([]);
+  },
+);
 
-test('rows are cut and put in elsewhere, and the formulas that use them still hold', async ({
-  visit,
-  address,
-}) => {
-  const { page, context } = visit;
-  await context.grantPermissions(['clipboard-read', 'clipboard-write']);
-  await openStarter(page, address, 'cable');
-  const drop = await shownValue(page, 'panel voltage');
-  await take(page, 'panel voltage');
-  await page.keyboard.press('Control+x');
-  await expect.poll(async () => (await names(page)).includes('panel voltage')).toBe(false);
-  await page.keyboard.press('Control+v');
-  await expect.poll(() => shownValue(page, 'panel voltage')).toBe(drop);
-  expect(await page.locator('.msg').count()).toBe(0);
-});
+freshTest(
+  'rows are cut and put in elsewhere, and the formulas that use them still hold',
+  async ({ visit, address }) => {
+    const { page, context } = visit;
+    await context.grantPermissions(['clipboard-read', 'clipboard-write']);
+    await openStarter(page, address, 'cable');
+    const drop = await shownValue(page, 'panel voltage');
+    await take(page, 'panel voltage');
+    await page.keyboard.press('Control+x');
+    await expect.poll(async () => (await names(page)).includes('panel voltage')).toBe(false);
+    await page.keyboard.press('Control+v');
+    await expect.poll(() => shownValue(page, 'panel voltage')).toBe(drop);
+    expect(await page.locator('.msg').count()).toBe(0);
+  },
+);
 
 test('the same once more, and a block taken away, by key', async ({ visit, address }) => {
   const { page } = visit;
@@ -77,7 +77,7 @@ test('the same once more, and a block taken away, by key', async ({ visit, addre
 
 test('a scenario is copied, put before another, and taken away', async ({ visit, address }) => {
   const { page } = visit;
-  await openTrip(page, address);
+  await openStarter(page, address, 'trip');
   const titles = () =>
     page
       .locator('.row.scenario')
@@ -101,7 +101,7 @@ test('words of a formula, a note or the prose are found and gone to', async ({
   address,
 }) => {
   const { page } = visit;
-  await openTrip(page, address);
+  await openStarter(page, address, 'trip');
   await page.keyboard.press('Control+k');
   const field = page.getByRole('combobox');
   await field.fill('forest floor');
@@ -118,7 +118,7 @@ test('an entry of a table is changed in a scenario alone, and put back', async (
   address,
 }) => {
   const { page } = visit;
-  await openTrip(page, address);
+  await openStarter(page, address, 'trip');
   const weather = rowOf(page, 'weather');
   await weather.getByRole('rowheader', { name: 'weather' }).click();
   const whose = weather.getByRole('group', { name: 'Whose entries are changed' });

@@ -5,27 +5,22 @@ import type { Locator, Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { STARTERS } from '../../web/screen/starters.ts';
 
+function titleOf(id: string): string {
+  const title = STARTERS.find((starter) => starter.id === id.replace('new/', ''))?.title;
+  return `${title} · Dapple`;
+}
+
 /** Opens a starter notebook and waits until its values are shown. */
 export async function openStarter(page: Page, address: string, id: string): Promise<void> {
   await page.goto(`${address}#/${id}`);
-  const title = STARTERS.find((starter) => starter.id === id.replace('new/', ''))?.title;
   // The notebook that was open before stands until this one is there.
-  await expect.poll(() => page.title()).toBe(`${title} · Dapple`);
+  await expect.poll(() => page.title()).toBe(titleOf(id));
   await page.getByRole('grid', { name: 'Cells' }).waitFor();
 }
 
-/**
- * Opens the trip with a tenth of its trials, for tests that are about something else: a thousand in
- * each of six columns keep every core at work for seconds.
- */
-export async function openTrip(page: Page, address: string): Promise<void> {
-  await page.route(/\/assets\/trip-[\w-]+\.js$/u, async (route) => {
-    const text = await (await route.fetch()).text();
-    const body = text.replace('trials: 1000', 'trials: 100');
-    if (body === text) throw new Error('the trip has no thousand trials');
-    await route.fulfill({ body, contentType: 'text/javascript' });
-  });
-  await openStarter(page, address, 'trip');
+/** The same where the test before may have left it open. */
+export async function lookAtStarter(page: Page, address: string, id: string): Promise<void> {
+  if ((await page.title()) !== titleOf(id)) await openStarter(page, address, id);
 }
 
 /** Holds back the parts of the page that `which` matches, until what it gives is called. */

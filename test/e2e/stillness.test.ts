@@ -31,11 +31,11 @@ for (const [what, size] of [
   ['a phone', PHONE],
   ['a desk', DESK],
 ] as const) {
-  test(`on ${what} nothing moves while trials come in`, async ({ browser, address }) => {
-    const visit = await openVisit(browser, size);
+  test(`on ${what} nothing moves while trials come in`, async ({ browser, wholeAddress }) => {
+    const visit = await openVisit(browser, size, wholeAddress);
     const { page } = visit;
     await watchShifts(page);
-    await openStarter(page, address, 'battery');
+    await openStarter(page, wholeAddress, 'battery');
     await page.evaluate(() => document.fonts.ready);
     await page
       .getByRole('region', { name: 'Verdict' })
@@ -133,9 +133,9 @@ test('a phone with the bench open stays where it was scrolled to', async ({ brow
   await visit.context.close();
 });
 
-test('trials are stopped and gone on with', async ({ visit, address }) => {
+test('trials are stopped and gone on with', async ({ visit, wholeAddress }) => {
   const { page } = visit;
-  await openStarter(page, address, 'trip');
+  await openStarter(page, wholeAddress, 'trip');
   const verdict = page.getByRole('region', { name: 'Verdict' });
   await verdict
     .getByText(/of \d+ so far|of \d+ trials/)

@@ -4,7 +4,7 @@
 import { readFileSync } from 'node:fs';
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
-import { test } from './harness.ts';
+import { lastingTest, test } from './harness.ts';
 import { openStarter, putIn, shownValue } from './sheet.ts';
 
 const CABLE = 'A long cable to the sunny spot';
@@ -40,7 +40,7 @@ async function putRecords(page: Page, records: readonly object[]): Promise<void>
   );
 }
 
-test('a notebook is copied, taken away and put back', async ({ visit, address }) => {
+lastingTest('a notebook is copied, taken away and put back', async ({ visit, address }) => {
   const { page } = visit;
   await openStarter(page, address, 'cable');
   await putIn(page, 'panel voltage', '19 V');
@@ -70,50 +70,53 @@ test('a notebook is copied, taken away and put back', async ({ visit, address })
   expect(visit.complaints).toEqual([]);
 });
 
-test('what was taken away just now can be put back with one button', async ({ visit, address }) => {
-  const { page } = visit;
-  await openStarter(page, address, 'cable');
-  await putIn(page, 'panel voltage', '19 V');
-  await page.goto(`${address}#/`);
-  const side = notebooks(page);
-  await side.getByRole('button', { name: `Take ${CABLE} away` }).click();
-  await side.getByRole('status').getByRole('button', { name: 'Put back' }).click();
-  await expect.poll(() => side.getByRole('link', { name: CABLE }).count()).toBe(1);
-  expect(visit.complaints).toEqual([]);
-});
+lastingTest(
+  'what was taken away just now can be put back with one button',
+  async ({ visit, address }) => {
+    const { page } = visit;
+    await openStarter(page, address, 'cable');
+    await putIn(page, 'panel voltage', '19 V');
+    await page.goto(`${address}#/`);
+    const side = notebooks(page);
+    await side.getByRole('button', { name: `Take ${CABLE} away` }).click();
+    await side.getByRole('status').getByRole('button', { name: 'Put back' }).click();
+    await expect.poll(() => side.getByRole('link', { name: CABLE }).count()).toBe(1);
+    expect(visit.complaints).toEqual([]);
+  },
+);
 
-test('an earlier version is compared and gone back to, and that can be undone', async ({
-  visit,
-  address,
-}) => {
-  const { page } = visit;
-  await openStarter(page, address, 'cable');
-  const before = await shownValue(page, 'panel voltage');
-  await putIn(page, 'panel voltage', '21 V');
-  const open = async (): Promise<ReturnType<Page['getByRole']>> => {
-    await page.keyboard.press('Control+k');
-    await page.keyboard.type('earlier versions');
-    await page.keyboard.press('Enter');
-    const dialog = page.getByRole('dialog', { name: 'Earlier versions' });
-    await dialog.waitFor();
-    return dialog;
-  };
-  const dialog = await open();
-  expect(await dialog.getByText('as it was opened').count()).toBe(1);
-  await dialog.getByRole('listitem').first().getByRole('button').first().click();
-  const rows = dialog.getByRole('table', { name: 'Changed lines' }).locator('.gone, .new');
-  expect(await rows.allInnerTexts()).toHaveLength(2);
-  expect((await rows.allInnerTexts()).join(' ')).toContain('21 V');
-  await dialog.getByRole('button', { name: 'Go back to this' }).click();
-  await expect.poll(() => shownValue(page, 'panel voltage')).toBe(before);
-  await page.getByRole('button', { name: 'Undo: earlier version' }).click();
-  await expect.poll(() => shownValue(page, 'panel voltage')).toMatch(/^21 V/);
-  // What was there before going back is a version too.
-  expect(await (await open()).getByText('before an earlier version was taken').count()).toBe(1);
-  expect(visit.complaints).toEqual([]);
-});
+lastingTest(
+  'an earlier version is compared and gone back to, and that can be undone',
+  async ({ visit, address }) => {
+    const { page } = visit;
+    await openStarter(page, address, 'cable');
+    const before = await shownValue(page, 'panel voltage');
+    await putIn(page, 'panel voltage', '21 V');
+    const open = async (): Promise<ReturnType<Page['getByRole']>> => {
+      await page.keyboard.press('Control+k');
+      await page.keyboard.type('earlier versions');
+      await page.keyboard.press('Enter');
+      const dialog = page.getByRole('dialog', { name: 'Earlier versions' });
+      await dialog.waitFor();
+      return dialog;
+    };
+    const dialog = await open();
+    expect(await dialog.getByText('as it was opened').count()).toBe(1);
+    await dialog.getByRole('listitem').first().getByRole('button').first().click();
+    const rows = dialog.getByRole('table', { name: 'Changed lines' }).locator('.gone, .new');
+    expect(await rows.allInnerTexts()).toHaveLength(2);
+    expect((await rows.allInnerTexts()).join(' ')).toContain('21 V');
+    await dialog.getByRole('button', { name: 'Go back to this' }).click();
+    await expect.poll(() => shownValue(page, 'panel voltage')).toBe(before);
+    await page.getByRole('button', { name: 'Undo: earlier version' }).click();
+    await expect.poll(() => shownValue(page, 'panel voltage')).toMatch(/^21 V/);
+    // What was there before going back is a version too.
+    expect(await (await open()).getByText('before an earlier version was taken').count()).toBe(1);
+    expect(visit.complaints).toEqual([]);
+  },
+);
 
-test('damaged records hide no other and are told', async ({ visit, address }) => {
+lastingTest('damaged records hide no other and are told', async ({ visit, address }) => {
   const { page } = visit;
   await openStarter(page, address, 'cable');
   await putIn(page, 'panel voltage', '19 V');

@@ -8,7 +8,7 @@
 
 import type { Locator, Page } from 'playwright-core';
 import { expect } from 'vitest';
-import { openVisit, test } from './harness.ts';
+import { openVisit, lastingTest as test } from './harness.ts';
 import { rowOf, shownValue } from './sheet.ts';
 
 const RATIO = 7.98 / 3.3;

@@ -3,7 +3,7 @@
 import { readFileSync } from 'node:fs';
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
-import { test } from './harness.ts';
+import { lastingTest as test } from './harness.ts';
 import { dropFile } from './open-text.ts';
 import { openStarter } from './sheet.ts';
 

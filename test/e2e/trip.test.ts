@@ -2,15 +2,15 @@
 
 import { cpus, loadavg } from 'node:os';
 import { expect } from 'vitest';
-import { test } from './harness.ts';
-import { openStarter, openTrip, rowOf, shownValue } from './sheet.ts';
+import { lookingTest, measuringTest, lastingTest as test } from './harness.ts';
+import { lookAtStarter, openStarter, rowOf, shownValue } from './sheet.ts';
 
 test('the panel rating’s slider moves the lowest charge and the chart of the charge', async ({
   visit,
   address,
 }) => {
   const { page } = visit;
-  await openTrip(page, address);
+  await openStarter(page, address, 'trip');
   await rowOf(page, 'panel rating').getByRole('rowheader').click();
   const slider = page.getByRole('complementary', { name: 'Bench' }).getByRole('slider');
   await page.locator('dapple-chart').first().scrollIntoViewIfNeeded();
@@ -28,7 +28,7 @@ test('the panel rating’s slider moves the lowest charge and the chart of the c
 
 test('a slide is one step of undo', async ({ visit, address }) => {
   const { page } = visit;
-  await openTrip(page, address);
+  await openStarter(page, address, 'trip');
   const slider = rowOf(page, 'panel rating').getByRole('slider');
   await slider.evaluate((element) => element.scrollIntoView({ block: 'center' }));
   const box = await slider.boundingBox();
@@ -51,54 +51,55 @@ function ranked(durations: readonly number[]): { readonly median: number; readon
   return { median: Math.round(at(0.5) * 10) / 10, p95: Math.round(at(0.95) * 10) / 10 };
 }
 
-test('every movement of a slide is measured to its values and to its charts', async ({
-  visit,
-  address,
-}) => {
-  const { page } = visit;
-  await openStarter(page, address, 'trip');
-  await rowOf(page, 'panel rating').getByRole('rowheader').click();
-  const slider = page.getByRole('complementary', { name: 'Bench' }).getByRole('slider');
-  await page.locator('dapple-chart').first().scrollIntoViewIfNeeded();
-  await page.locator('.chart-picture svg').first().waitFor();
-  const box = await slider.boundingBox();
-  if (!box) throw new Error('the slider has no place');
-  const middle = box.y + box.height / 2;
-  await page.mouse.move(box.x + box.width * 0.2, middle);
-  await page.mouse.down();
-  await page.evaluate(() => performance.clearMeasures());
-  for (let step = 0; step < 50; step++) {
-    const share = 0.3 + 0.4 * Math.abs(((step / 12) % 2) - 1);
-    await page.mouse.move(box.x + box.width * share, middle);
-    await page.waitForTimeout(30);
-  }
-  await page.mouse.up();
-  const measures = (): Promise<readonly (readonly number[])[]> =>
-    page.evaluate(() =>
-      ['edit-to-values', 'edit-to-charts'].map((name) =>
-        performance.getEntriesByName(name).map(({ duration }) => duration),
-      ),
+measuringTest(
+  'every movement of a slide is measured to its values and to its charts',
+  async ({ visit, address }) => {
+    const { page } = visit;
+    // As a reader has it, with all its trials.
+    await openStarter(page, address, 'trip');
+    await rowOf(page, 'panel rating').getByRole('rowheader').click();
+    const slider = page.getByRole('complementary', { name: 'Bench' }).getByRole('slider');
+    await page.locator('dapple-chart').first().scrollIntoViewIfNeeded();
+    await page.locator('.chart-picture svg').first().waitFor();
+    const box = await slider.boundingBox();
+    if (!box) throw new Error('the slider has no place');
+    const middle = box.y + box.height / 2;
+    await page.mouse.move(box.x + box.width * 0.2, middle);
+    await page.mouse.down();
+    await page.evaluate(() => performance.clearMeasures());
+    for (let step = 0; step < 50; step++) {
+      const share = 0.3 + 0.4 * Math.abs(((step / 12) % 2) - 1);
+      await page.mouse.move(box.x + box.width * share, middle);
+      await page.waitForTimeout(30);
+    }
+    await page.mouse.up();
+    const measures = (): Promise<readonly (readonly number[])[]> =>
+      page.evaluate(() =>
+        ['edit-to-values', 'edit-to-charts'].map((name) =>
+          performance.getEntriesByName(name).map(({ duration }) => duration),
+        ),
+      );
+    // The last edit's picture may still be on its way when the hand is off.
+    const waiting = async (): Promise<number> => {
+      const [edits, pictures] = await measures();
+      return (edits?.length ?? 0) - (pictures?.length ?? 0);
+    };
+    await expect.poll(waiting).toBe(0);
+    const [values = [], charts = []] = await measures();
+    expect(values.length).toBeGreaterThan(20);
+    const [toValues, toCharts] = [ranked(values), ranked(charts)];
+    expect(toCharts.median).toBeGreaterThanOrEqual(toValues.median);
+    process.stdout.write(
+      `edit to values, ms: median ${toValues.median}, p95 ${toValues.p95}; ` +
+        `edit to charts: median ${toCharts.median}, p95 ${toCharts.p95}; ` +
+        `load ${loadavg()[0]?.toFixed(1)} on ${cpus().length} cores\n`,
     );
-  // The last edit's picture may still be on its way when the hand is off.
-  const waiting = async (): Promise<number> => {
-    const [edits, pictures] = await measures();
-    return (edits?.length ?? 0) - (pictures?.length ?? 0);
-  };
-  await expect.poll(waiting).toBe(0);
-  const [values = [], charts = []] = await measures();
-  expect(values.length).toBeGreaterThan(20);
-  const [toValues, toCharts] = [ranked(values), ranked(charts)];
-  expect(toCharts.median).toBeGreaterThanOrEqual(toValues.median);
-  process.stdout.write(
-    `edit to values, ms: median ${toValues.median}, p95 ${toValues.p95}; ` +
-      `edit to charts: median ${toCharts.median}, p95 ${toCharts.p95}; ` +
-      `load ${loadavg()[0]?.toFixed(1)} on ${cpus().length} cores\n`,
-  );
-});
+  },
+);
 
 test('a panel whose numbers stay the same is not drawn again', async ({ visit, address }) => {
   const { page } = visit;
-  await openTrip(page, address);
+  await openStarter(page, address, 'trip');
   await rowOf(page, 'reserve').getByRole('rowheader').click();
   const slider = page.getByRole('complementary', { name: 'Bench' }).getByRole('slider');
   await page.locator('dapple-chart').first().scrollIntoViewIfNeeded();
@@ -151,34 +152,38 @@ test('the sky is not drawn again when the panel’s rating moves', async ({ visi
   expect(await drawn()).toBeNull();
 });
 
-test('the chart rings the tightest moment and names the one the sheet gives', async ({
-  visit,
-  address,
-}) => {
-  const { page } = visit;
-  await openTrip(page, address);
-  const moment = await shownValue(page, 'lowest at');
-  const lowest = await shownValue(page, 'lowest charge');
-  const chart = page.locator('dapple-chart').first();
-  await chart.scrollIntoViewIfNeeded();
-  await chart.locator('.chart-picture svg').first().waitFor();
-  const texts = await chart.locator('.chart-picture svg text').allTextContents();
-  expect(texts).toContain(`${lowest.split(' ')[0]} %, ${moment}`);
-});
+lookingTest(
+  'the chart rings the tightest moment and names the one the sheet gives',
+  async ({ visit, address }) => {
+    const { page } = visit;
+    await lookAtStarter(page, address, 'trip');
+    const moment = await shownValue(page, 'lowest at');
+    const lowest = await shownValue(page, 'lowest charge');
+    const chart = page.locator('dapple-chart').first();
+    await chart.scrollIntoViewIfNeeded();
+    await chart.locator('.chart-picture svg').first().waitFor();
+    const texts = await chart.locator('.chart-picture svg text').allTextContents();
+    expect(texts).toContain(`${lowest.split(' ')[0]} %, ${moment}`);
+  },
+);
 
-test('the bench of a result ranks what moves it', async ({ visit, address }) => {
-  const { page } = visit;
-  await openStarter(page, address, 'trip');
-  await rowOf(page, 'lowest charge').getByRole('rowheader').click();
-  const bench = page.getByRole('complementary', { name: 'Bench' });
-  await bench.getByRole('heading', { name: /^Over \d+ trials$/ }).waitFor({ timeout: 50_000 });
-  expect(await bench.locator('.over-trials circle').count()).toBe(20);
-  const given = bench.locator('.movers .given');
-  await given.first().waitFor({ timeout: 50_000 });
-  // The uncertain givens of the notebook that the charge draws on.
-  expect((await given.allTextContents()).toSorted()).toEqual(['haze', 'label honesty', 'leak']);
-  expect(visit.complaints).toEqual([]);
-}, 120_000);
+lookingTest(
+  'the bench of a result ranks what moves it',
+  async ({ visit, address }) => {
+    const { page } = visit;
+    await lookAtStarter(page, address, 'trip');
+    await rowOf(page, 'lowest charge').getByRole('rowheader').click();
+    const bench = page.getByRole('complementary', { name: 'Bench' });
+    await bench.getByRole('heading', { name: /^Over \d+ trials$/ }).waitFor({ timeout: 50_000 });
+    expect(await bench.locator('.over-trials circle').count()).toBe(20);
+    const given = bench.locator('.movers .given');
+    await given.first().waitFor({ timeout: 50_000 });
+    // The uncertain givens of the notebook that the charge draws on.
+    expect((await given.allTextContents()).toSorted()).toEqual(['haze', 'label honesty', 'leak']);
+    expect(visit.complaints).toEqual([]);
+  },
+  120_000,
+);
 
 test('an edit and its charts are measured', async ({ visit, address }) => {
   const { page } = visit;
@@ -197,7 +202,7 @@ test('a scenario’s strip takes a value of its own and gives it back', async ({
   address,
 }) => {
   const { page } = visit;
-  await openTrip(page, address);
+  await openStarter(page, address, 'trip');
   await rowOf(page, 'reserve').locator('[data-col="1"]').click();
   await page.keyboard.type('35 %');
   await page.keyboard.press('Enter');
