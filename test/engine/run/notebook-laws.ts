@@ -15,6 +15,7 @@ import { nameKey } from '../../../engine/source/name.ts';
 import { ColumnTrials } from '../../../engine/study/trials.ts';
 import type { Hand } from '../../tools/dice.ts';
 import { asked, type Law, opened } from './shown-law.ts';
+import { bytes, printed } from './text-laws.ts';
 
 // ── what is compared ────────────────────────────────────────────────────────────────────────────
 
@@ -213,7 +214,9 @@ export const overridden: Law = (text, hand) => {
   const session = openSession(text);
   const cells = session.snapshot().rows.filter((row) => row.kind === 'cell');
   if (cells.length === 0) return [];
-  const { key, name } = hand.pick(cells);
+  const { key, name: written } = hand.pick(cells);
+  // Before its own = a name may have more spaces in it than elsewhere.
+  const name = written.replace(/\s+/gu, ' ');
   const amount = replacement(session, key, hand);
   if (amount === undefined) return [];
   // An added line that cannot be part of what stands above it.
@@ -326,6 +329,8 @@ export const edited: Law = (text, hand) => {
 };
 
 export const LAWS: Readonly<Record<string, Law>> = {
+  bytes,
+  printed,
   opened,
   asked,
   twice,

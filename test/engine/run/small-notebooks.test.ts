@@ -12,13 +12,15 @@ const FROM = Number(process.env.CASES_FROM ?? 0);
 
 describe.each(BREEDS)('small notebooks, %s', (breed) => {
   test.each([
+    ['bytes', CASES * 4],
+    ['printed', CASES * 4],
     ['opened', CASES],
     ['asked', Math.ceil(CASES / 2)],
     ['tidied', Math.ceil(CASES / 2)],
     ['edited', Math.ceil(CASES / 6)],
     ['overridden', Math.ceil(CASES / 6)],
     ['renamed', Math.ceil(CASES / 6)],
-  ])('keep the law that they are %s', { timeout: 60_000 + CASES * 1000 }, (name, cases) => {
+  ])('keep the law %s', { timeout: 60_000 + CASES * 1000 }, (name, cases) => {
     const broken = Array.from({ length: cases }, (_, i) => FROM + i).flatMap((seed) =>
       (LAWS[name]?.(smallNotebook(breed, seed), new Hand(seed)) ?? ['no such law']).map(
         (one) => `${seed}: ${one}`,
