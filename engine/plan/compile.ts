@@ -247,7 +247,8 @@ function ownPlaces(
   if (!kept && isSingle && results.length === 1 && only !== undefined && only >= 0)
     if (!taken.has(only)) {
       taken.add(only);
-      return results;
+      // A list that grew has room for more; this one has not.
+      return [only];
     }
   return results.map((operand, j) => {
     const series = !isSingle;
