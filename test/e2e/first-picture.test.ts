@@ -3,7 +3,7 @@
 
 import type { BrowserContextOptions, Page } from 'playwright-core';
 import { expect } from 'vitest';
-import { openVisit, test } from './harness.ts';
+import { openVisit, measuringTest as test } from './harness.ts';
 import { holdBack, openStarter, rowOf, shownValue } from './sheet.ts';
 
 const ENGINE = /\/assets\/engine-/u;
@@ -54,7 +54,7 @@ for (const [what, id, size] of [
     browser,
     address,
   }) => {
-    const visit = await openVisit(browser, size);
+    const visit = await openVisit(browser, size, address);
     const { page } = visit;
     await watchPicture(page);
     const letThrough = await holdBack(page, ENGINE);
