@@ -26,6 +26,11 @@ export async function axeFindings(
       const axe: unknown = Reflect.get(window, 'axe');
       const run: unknown = Reflect.get(Object(axe), 'run');
       if (typeof run !== 'function') throw new Error('axe is not there');
+      // What still fades in has not its colours yet.
+      const moving = document
+        .getAnimations()
+        .filter(({ effect }) => Number.isFinite(effect?.getComputedTiming().endTime));
+      await Promise.allSettled(moving.map(({ finished }) => finished));
       const options = {
         resultTypes: ['violations'],
         preload: false,

@@ -193,8 +193,10 @@ class LastingVisit {
   }
 
   async close(): Promise<void> {
-    await this.#visit?.context.close();
+    const visit = this.#visit;
     this.#visit = undefined;
+    // A browser that was closed before took the context with it.
+    if (visit && this.#browser.isConnected()) await visit.context.close().catch(() => {});
   }
 }
 

@@ -12,7 +12,8 @@ function titleOf(id: string): string {
 
 /** Opens a starter notebook and waits until its values are shown. */
 export async function openStarter(page: Page, address: string, id: string): Promise<void> {
-  await page.goto(`${address}#/${id}`);
+  // Not until everything is loaded: a test may hold some of it back.
+  await page.goto(`${address}#/${id}`, { waitUntil: 'commit' });
   // The notebook that was open before stands until this one is there.
   await expect.poll(() => page.title()).toBe(titleOf(id));
   await page.getByRole('grid', { name: 'Cells' }).waitFor();
