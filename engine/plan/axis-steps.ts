@@ -86,7 +86,7 @@ export function stepsStep(
         else if (count > MOST_SWEEP)
           m.say(
             'steps-many',
-            `This would be ${count} steps; at most ${MOST_SWEEP} are worked. Take a longer step.`,
+            `This would be ${Number.isFinite(count) ? count : 'endlessly many'} steps; at most ${MOST_SWEEP} are worked. Take a longer step.`,
           );
         if (m.problem !== '') {
           for (const o of out) m.own(~o, 1)[0] = Number.NaN;

@@ -146,3 +146,13 @@ describe('as much as a line may hold', () => {
     expect(cells.c?.value).toBe(wanted);
   });
 });
+
+test('a sweep whose steps pass every number says so in words', () => {
+  const { messages } = openSession('dapple 1\n\ny = steps(-1e308, 1e308, by: 1e-308)').report(
+    0,
+    false,
+  );
+  expect(messages.map(({ text }) => text)).toEqual([
+    'This would be endlessly many steps; at most 10000 are worked. Take a longer step.',
+  ]);
+});
