@@ -1,6 +1,8 @@
 // `with` and scenario overrides: what is replaced, by what, and whether the two fit.
 
+import { isPointUnit } from '../dimension/unit.ts';
 import type { Name, Node, Override, Target, WithNode } from '../language/ast.ts';
+import { printFormula } from '../language/printer.ts';
 import { nameKey } from '../source/name.ts';
 import { nearest } from '../source/nearest.ts';
 import type { Checker, Place } from './checker.ts';
@@ -96,12 +98,12 @@ function rowOf(c: Checker, table: TableScope, entry: Node): number {
     if (entry.kind === 'text' && first.kind === 'text' && first.value === entry.value) return row;
     const [a, b] = [literalAmount(first), literalAmount(entry)];
     if (entry.kind !== 'text' && first.kind !== 'text' && a !== undefined && a === b) return row;
-    names.push(first.kind === 'text' ? `"${first.value}"` : `${b === undefined ? '' : (a ?? '')}`);
+    names.push(printFormula(first, { isPointUnit }));
   }
   reject(
     'unknown-row',
     entry.span,
-    `The table "${table.name}" has no such row. Its rows are ${names.filter(Boolean).slice(0, 12).join(', ')}.`,
+    `The table "${table.name}" has no such row. Its rows are ${names.slice(0, 12).join(', ')}.`,
   );
   return c.scope.nextAxis;
 }

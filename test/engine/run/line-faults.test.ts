@@ -208,3 +208,22 @@ scenario Early
     expect(said(body)).toContain('the last 20 min are left out');
   });
 });
+
+test('the rows that a table has are named as they are written', () => {
+  const body = `t = table
+  day | draw
+  2027-05-14 | 2 W
+  2027-05-15 | 3 W
+u = table
+  reach | draw
+  1 ft | 2 W
+  2 ft | 3 W
+scenario Other
+  t.draw(2027-05-16) = 3 W
+  u.draw(3 ft) = 3 W`;
+  const { messages } = openSession(`dapple 1\n\n${body}\n`).report(0, false);
+  expect(messages.map(({ text }) => text)).toEqual([
+    'The table "t" has no such row. Its rows are 2027-05-14, 2027-05-15.',
+    'The table "u" has no such row. Its rows are 1 ft, 2 ft.',
+  ]);
+});
