@@ -1,7 +1,9 @@
 // Studies as plain tables for the command line: trials, influence, a sweep. Amounts in display units.
 
 import { literalAmount, parseContext } from '../check/scope.ts';
-import { fromStored } from '../dimension/unit.ts';
+import type { Type } from '../check/type.ts';
+import { formatMomentIso } from '../dimension/quantity.ts';
+import { fromStored, type Unit } from '../dimension/unit.ts';
 import { nameKey, parseFormula } from '../language/parser.ts';
 import { wilsonInterval } from '../physics/weather-chance.ts';
 import { percentileOf } from '../plan/order-statistics.ts';
@@ -18,6 +20,12 @@ export interface StudyTable {
 
 /** Passes that are worked without a look at the clock, some ten seconds of them. */
 const MOST_PASSES = 4_000_000;
+
+/** A number in its unit; a moment as it is typed. */
+function amountOf(type: Type | undefined, value: number, unit: Unit): string | number {
+  const isMoment = type?.kind === 'quantity' && type.stance === 'moment';
+  return isMoment && Number.isFinite(value) ? formatMomentIso(value) : plainNumber(value, unit);
+}
 
 /** How often each check holds, and how every uncertain result is spread; a sentence when that would take too long. */
 export function trialTables(
@@ -53,7 +61,7 @@ export function trialTables(
           [
             node.name,
             unit.symbol,
-            ...[0.1, 0.5, 0.9].map((q) => plainNumber(percentileOf(fit, q), unit)),
+            ...[0.1, 0.5, 0.9].map((q) => amountOf(node.type, percentileOf(fit, q), unit)),
           ],
         ];
   });
@@ -98,12 +106,13 @@ export function sweepTable(session: Session, column: number, wanted: string): St
   const unit = unitFor(evaluation, type, id);
   const columns = [...sweep.results].flatMap(([cell, results]) => {
     const own = evaluation.program.nodes[cell];
-    if (own?.type?.kind !== 'quantity' || own.type.stance === 'moment') return [];
-    const u = unitFor(evaluation, own.type, cell);
+    if (own?.type?.kind !== 'quantity') return [];
+    const { type: ownType } = own;
+    const u = unitFor(evaluation, ownType, cell);
     return [
       {
         head: u.symbol === '' ? own.name : `${own.name} (${u.symbol})`,
-        at: (i: number): number => plainNumber(results[i] as number, u),
+        at: (i: number): string | number => amountOf(ownType, results[i] as number, u),
       },
     ];
   });

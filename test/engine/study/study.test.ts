@@ -103,6 +103,16 @@ describe('trials', () => {
     expect(other).not.toEqual(one);
   });
 
+  test('a moment is told as it is typed', () => {
+    // From three o'clock on, by one to two hours: between four and five in nine trials of ten.
+    const rows = rowsOf(
+      'dapple 1\ntrials: 40\n\nstay = 1 h..1.5 h..2 h\nback = 2027-06-11 15:00 + stay\n',
+    );
+    const [, , ...quantiles] = (rows as readonly (readonly unknown[])[])[1] ?? [];
+    expect(quantiles).toHaveLength(3);
+    for (const one of quantiles) expect(one).toMatch(/^2027-06-11 16:[0-5]\d$/u);
+  });
+
   test('a notebook without an uncertain given has no trials', () => {
     expect(trialTables(openSession('dapple 1\n\na = 3 W\ncheck a > 1 W\n'), 0, 10)).toEqual([]);
   });
@@ -168,6 +178,17 @@ describe('a sweep', () => {
     expect(table.rows.map(([x]) => x)).toEqual([5, 10, 15, 20]);
     expect(table.rows.map(([, y]) => Number(Number(y).toPrecision(12)))).toEqual([
       50, 100, 150, 200,
+    ]);
+  });
+
+  test('gives moments as they are typed', () => {
+    const text = 'dapple 1\n\nstay = 2 h\nback = 2027-06-11 15:00 + stay\n';
+    const table = sweepTable(openSession(text), 0, 'stay from 1 h to 2 h by 30 min');
+    if (typeof table === 'string') throw new Error(table);
+    expect(table.rows).toEqual([
+      [1, '2027-06-11 16:00'],
+      [1.5, '2027-06-11 16:30'],
+      [2, '2027-06-11 17:00'],
     ]);
   });
 
