@@ -7,6 +7,7 @@ import { describeKind } from './describe.ts';
 import { reject } from './rejected.ts';
 import { along, quantity, type SpanType, truth } from './type.ts';
 import type { BinaryOp, Expr } from './typed.ts';
+import { partsOf } from './typed-walk.ts';
 
 const CHAIN: Readonly<Record<string, BinaryOp>> = {
   '<': 'lt',
@@ -18,6 +19,8 @@ const CHAIN: Readonly<Record<string, BinaryOp>> = {
 
 export function checkCompare(c: Checker, node: CompareNode, place: Place): Expr {
   const operands = node.operands.map((n) => c.expression(n, place));
+  for (const [at, middle] of operands.entries())
+    if (at > 0 && at < operands.length - 1) worksTwice(middle, node.operands[at] as Node);
   let result: Expr | undefined;
   node.operators.forEach((operator, i) => {
     const [a, b, na, nb] = [operands[i], operands[i + 1], node.operands[i], node.operands[i + 1]];
@@ -45,6 +48,18 @@ export function checkCompare(c: Checker, node: CompareNode, place: Place): Expr 
   });
   if (!result) throw new RangeError('comparison without operands');
   return result;
+}
+
+/** What is compared with two others is worked for each; chains in each other would double it with each. */
+const MOST_TWICE = 1000;
+
+function worksTwice(expr: Expr, node: Node): void {
+  if (partsOf(expr) > MOST_TWICE)
+    reject(
+      'formula-terms',
+      node.span,
+      `What is compared here strings more than ${MOST_TWICE} parts together. Give it a cell of its own.`,
+    );
 }
 
 export function comparison(
@@ -87,6 +102,7 @@ export function checkWithin(c: Checker, node: BinaryNode, place: Place): Expr {
   const x = c.expression(node.left, place);
   if (node.right.kind === 'tolerance') {
     const centre = c.expression(node.right.centre, place);
+    worksTwice(centre, node.right.centre);
     alike(c, x, centre, node.left, node.right.centre, node.span, place, 'compared with');
     const type = asQuantity(c, x, node.left, place, 'compared');
     const spread = toleranceOf(c, node.right.spread, type, centre, place);

@@ -9,6 +9,7 @@ import { describeKind } from './describe.ts';
 import { reject } from './rejected.ts';
 import { type QuantityType, quantity } from './type.ts';
 import type { Expr } from './typed.ts';
+import { partsOf } from './typed-walk.ts';
 
 export function checkProduct(c: Checker, node: BinaryNode, place: Place): Expr {
   const a = c.expression(node.left, place);
@@ -58,6 +59,9 @@ function rejectPoint(
   );
 }
 
+/** A square of so few parts works them twice, which is faster than a power. */
+const SMALL = 16;
+
 export function checkPower(c: Checker, node: BinaryNode, place: Place): Expr {
   const a = c.expression(node.left, place);
   const b = c.expression(node.right, place);
@@ -86,7 +90,8 @@ export function checkPower(c: Checker, node: BinaryNode, place: Place): Expr {
       node.right.span,
       `"${c.quote(node.left, place)}" is ${describeKind(a.type)}; its power must be a number such as 2, 3 or 0.5.`,
     );
-  if (exponent === 2)
+  // Of many parts it would not be, and squares in each other would double them with each.
+  if (exponent === 2 && partsOf(a) <= SMALL)
     return { op: 'binary', fn: 'mul', type: quantity(dimension as typeof plain, joined), a, b: a };
   return { op: 'binary', fn: 'pow', type: quantity(dimension as typeof plain, joined), a, b };
 }

@@ -8,6 +8,15 @@ export function visitExpr(expr: Expr, visit: (expr: Expr) => void): void {
   for (const child of childrenOf(expr)) visitExpr(child, visit);
 }
 
+/** Of how many parts an expression is made, one that stands in it twice counted twice. */
+export function partsOf(expr: Expr): number {
+  let parts = 0;
+  visitExpr(expr, () => {
+    parts++;
+  });
+  return parts;
+}
+
 export function childrenOf(x: Expr): readonly Expr[] {
   switch (x.op) {
     case 'slice':

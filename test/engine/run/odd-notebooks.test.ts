@@ -156,3 +156,27 @@ test('a sweep whose steps pass every number says so in words', () => {
     'This would be endlessly many steps; at most 10000 are worked. Take a longer step.',
   ]);
 });
+
+describe('what is worked for two at once does not double with each of many in each other', () => {
+  const nested = (of: (inner: string) => string, first: string): string =>
+    Array.from({ length: 40 }).reduce<string>((inner) => of(inner), first);
+
+  test('squares of squares', () => {
+    const { cells } = openSession(
+      `dapple 1\n\nx = 3 m\ny = x${'²'.repeat(40)}\nz = ${nested((inner) => `((${inner})² / 1 m)`, '1 m')}\n`,
+    ).report(0, false);
+    expect(cells.y?.error).toBeDefined();
+    expect(cells.z?.value).toBe(1);
+  });
+
+  test.each([
+    ['chains of comparisons', (inner: string) => `(if 1 m < ${inner} < 3 m then 2 m else 1 m)`],
+    ['tolerances', (inner: string) => `(if 2 m within ${inner} ± 10 % then 2 m else 1 m)`],
+  ])('%s', (_, of) => {
+    const { messages } = openSession(`dapple 1\n\ny = ${nested(of, '2 m')}\n`).report(0, false);
+    expect(messages.map(({ code }) => code)).toEqual(['formula-terms']);
+    const few = openSession(`dapple 1\n\ny = ${of(of(of('2 m')))}\n`).report(0, false);
+    expect(few.messages).toEqual([]);
+    expect(few.cells.y?.value).toBe(2);
+  });
+});
