@@ -11,11 +11,20 @@ const OWN = 'dapple.own.';
 /** False where nothing can be written. An older entry of the notebook then stays. */
 export function writeJournal(entry: Kept): boolean {
   try {
-    localStorage.setItem(OWN + entry.id, '');
     localStorage.setItem(PREFIX + entry.id, JSON.stringify(entry));
-    return true;
   } catch {
     return false;
+  }
+  markOwn(entry.id);
+  return true;
+}
+
+/** After the text, which is worth more where there is little room; once for each notebook. */
+function markOwn(id: string): void {
+  try {
+    if (localStorage.getItem(OWN + id) === null) localStorage.setItem(OWN + id, '');
+  } catch {
+    // The picture of what it was is then shown for a moment.
   }
 }
 
