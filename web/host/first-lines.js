@@ -23,7 +23,9 @@
    * @param {string} text
    */
   const show = (place, text) => {
-    place.innerHTML = text;
+    // In a document of its own first: nothing in it is run or fetched there.
+    const apart = new DOMParser().parseFromString(`<body>${text}`, 'text/html');
+    place.append(...apart.body.children);
     const [narrow, wide] = place.children;
     if (!(narrow instanceof HTMLTemplateElement && wide instanceof HTMLElement)) return;
     const isNarrow = matchMedia('(max-width: 47.49em)').matches;
