@@ -48,6 +48,6 @@ test('a hand that moves is waited for as long as it moves, and no longer', () =>
   for (const gap of [33, 50, 80, 110]) expect(steady(gap)).toBeGreaterThan(gap);
   expect(waitAfter(paceAfter(16, 50))).toBeGreaterThan(50);
   // An edit by itself is followed up when it is drawn, whatever moved before it.
-  expect(waitAfter(paceAfter(400, 50))).toBe(16);
-  expect(waitAfter(paceAfter(Number.POSITIVE_INFINITY, 0))).toBe(16);
+  expect(waitAfter(paceAfter(400, 50))).toBe(4);
+  expect(waitAfter(paceAfter(Number.POSITIVE_INFINITY, 0))).toBe(4);
 });

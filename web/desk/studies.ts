@@ -7,8 +7,8 @@ import type { InfluenceAnswer, InfluenceQuestion, StudyNews, StudyPart } from '.
 
 /** More workers than this would be slower to begin than they save. */
 const MOST_HANDS = 4;
-/** An edit is followed up after this, ms: what it shows is drawn first. */
-const AT_ONCE = 16;
+/** An edit by itself is followed up this long after what it shows was drawn, ms. */
+const AT_ONCE = 4;
 /** Edits further apart than this are not of one move, ms. */
 const ONE_MOVE = 400;
 /** While a hand moves, nothing is begun until it stood for so many times the pause between its moves. */
@@ -24,7 +24,7 @@ export function paceAfter(gap: number, before: number): number {
   return gap < ONE_MOVE ? Math.max(gap, 0.8 * before) : 0;
 }
 
-/** How long after an edit its work begins, for a hand that moves at `pace`; 0 is an edit by itself. */
+/** How long after an edit was drawn its work begins, ms, for a hand that moves at `pace`; 0 is an edit by itself. */
 export function waitAfter(pace: number): number {
   return Math.min(RESTS, Math.max(AT_ONCE, STANDS * pace));
 }

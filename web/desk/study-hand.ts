@@ -3,6 +3,7 @@
 // slices. One that does not answer in time is in the middle of something long and is replaced.
 
 import type { TrialShare } from '../../engine/index.ts';
+import { afterPaint } from '../parts/after-paint.ts';
 import type {
   InfluenceAnswer,
   InfluenceQuestion,
@@ -23,7 +24,11 @@ export class StudyHand {
   /** What the last new worker took to answer, ms: on a slow device it pays to wait longer for a warm one. */
   #freshTook = 0;
   #generation = 0;
+  /** Whether the present task waits to be given out. */
+  #isHeld = false;
   #timer: ReturnType<typeof setTimeout> | undefined;
+  /** Whether the worker may be at a task that it has not been told to leave. */
+  #isBusy = false;
   /** Ends the wait for a worker that was given the present task. */
   #waiting: ReturnType<typeof setTimeout> | undefined;
   #text = '';
@@ -46,27 +51,35 @@ export class StudyHand {
     this.#failed = failed;
   }
 
-  /** Works out these parts of this text, and nothing older, once no other came for `wait` ms. */
+  /**
+   * Works out these parts of this text, once what the edit shows was drawn and no other came for `wait`
+   * ms after that. Work on an older text is left at once: it would take the processors from the drawing.
+   */
   start(text: string, parts: readonly StudyPart[], wait: number): void {
-    this.#leave();
+    this.stop();
     this.#text = text;
     this.#parts = parts;
-    this.#timer = setTimeout(() => {
-      this.#timer = undefined;
-      this.#send();
-    }, wait);
+    this.#isHeld = true;
+    const generation = this.#generation;
+    afterPaint(() => {
+      if (generation !== this.#generation) return;
+      this.#timer = setTimeout(() => {
+        this.#isHeld = false;
+        this.#send();
+      }, wait);
+    });
   }
 
   /** Asks about a cell; the answer comes after what was asked before. A later question replaces it. */
   ask(question: InfluenceQuestion): void {
     this.#question = question;
     // One that waits to be started is asked when it is.
-    if (this.#timer === undefined) this.#post(question);
+    if (!this.#isHeld) this.#post(question);
   }
 
   /** Hands the worker trials of its column that another one worked, if it is at this text already. */
   accept(share: TrialShare): void {
-    if (this.#timer !== undefined) return;
+    if (this.#isHeld) return;
     const buffers = [...share.samples.values(), ...share.rows.values()].map(({ buffer }) => buffer);
     this.#worker?.postMessage({ kind: 'share', generation: this.#generation, share }, buffers);
   }
@@ -74,7 +87,8 @@ export class StudyHand {
   /** Nothing under way is wanted any more. */
   stop(): void {
     this.#leave();
-    this.#worker?.postMessage({ kind: 'stop' });
+    if (this.#isBusy) this.#worker?.postMessage({ kind: 'stop' });
+    this.#isBusy = false;
   }
 
   /** The page is left: the worker goes too. */
@@ -88,7 +102,7 @@ export class StudyHand {
     this.#generation++;
     clearTimeout(this.#timer);
     clearTimeout(this.#waiting);
-    this.#timer = undefined;
+    this.#isHeld = false;
     if (!this.#isAnswering) return;
     this.#worker?.terminate();
     this.#worker = undefined;
@@ -102,6 +116,7 @@ export class StudyHand {
 
   #send(): void {
     const text = this.#text;
+    this.#isBusy = true;
     this.#post({ kind: 'task', generation: this.#generation, text, parts: this.#parts });
     if (this.#question?.text === text) this.#post(this.#question);
     else this.#question = undefined;
