@@ -28,7 +28,15 @@ export function checkName(c: Checker, name: Name, place: Place): Expr {
       },
       values: [],
     };
-  if (libraryFunctions.has(name.key))
+  const fn = libraryFunctions.get(name.key);
+  if (fn?.parameters.length === 0)
+    reject(
+      'function-alone',
+      name.span,
+      `"${name.text}" is a function. Write parentheses after it, with nothing in them: ${fn.name}().`,
+      [{ label: `Write ${fn.name}()`, span: name.span, text: `${fn.name}()` }],
+    );
+  if (fn)
     reject(
       'function-alone',
       name.span,

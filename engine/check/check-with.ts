@@ -66,7 +66,7 @@ export function findTarget(
     reject(
       'no-parts',
       target.column.span,
-      `A part of "${target.name.text}" cannot be replaced, only the whole cell.`,
+      `A part of "${target.name.text}" cannot be replaced, only the whole cell. Give what it is made from a cell of its own and change that.`,
     );
   if (target.entry)
     reject(

@@ -25,6 +25,7 @@ export function unitAt(
   context: UnitContext,
   joining: ReadonlySet<string>,
 ): FoundUnit | undefined {
+  if (text.charCodeAt(start) === 0x31) return inverseAt(text, start, context, joining);
   const first = partAt(text, start);
   if (first === undefined || isJoining(first, 0, first.length, joining)) return undefined;
   const isUnit = (part: string): boolean =>
@@ -42,6 +43,18 @@ export function unitAt(
   ) {
     return { end: start + (wordAt(text, start) ?? first).length, known: false };
   }
+  end = furtherEnd(text, start, end, isUnit, joining);
+  return { end, known: true };
+}
+
+/** Where a unit ends that reaches `end` at least. */
+function furtherEnd(
+  text: string,
+  start: number,
+  end: number,
+  isUnit: (part: string) => boolean,
+  joining: ReadonlySet<string>,
+): number {
   while (isSeparator(text.charCodeAt(end))) {
     const part = partAt(text, end + 1);
     if (part === undefined || !isUnit(part) || beginsPhrase(text, end + 1, part, joining)) break;
@@ -49,7 +62,19 @@ export function unitAt(
     if (!isUnit(text.slice(start, next))) break;
     end = next;
   }
-  return { end, known: true };
+  return end;
+}
+
+/** `1/K`, `1/m/s`: what is counted a kelvin. */
+function inverseAt(
+  text: string,
+  start: number,
+  { isUnit }: UnitContext,
+  joining: ReadonlySet<string>,
+): FoundUnit | undefined {
+  if (text.charCodeAt(start + 1) !== 0x2f) return undefined;
+  const end = furtherEnd(text, start, start + 1, (part) => isUnit(part), joining);
+  return end > start + 1 ? { end, known: true } : undefined;
 }
 
 function isHyphen(code: number): boolean {

@@ -371,6 +371,7 @@ const REFUSES: Readonly<Record<string, readonly Refuses[]>> = {
     ['lowst(harvest)', 'unknown-function', 'lowst', 'Did you mean "lowest"?'],
     ['unheard of', 'unknown-name', 'unheard', 'Give it a line of its own'],
     ['sum', 'function-alone', 'sum', 'sum(…)'],
+    ['open sky', 'function-alone', 'open sky', 'with nothing in them: open sky().'],
     ['resistance(of: 4 mm², lenght: 3 m)', 'unknown-argument', 'lenght', 'Did you mean "length"?'],
     ['resistance(of: 4 mm²)', 'missing-argument', 'resistance', 'needs length'],
     ['clear sky(sun, 3)', 'too-many-arguments', '3', 'by name: turbidity:'],

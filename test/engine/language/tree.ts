@@ -29,7 +29,7 @@ const name = fc
   )
   .map((text) => ({ text, key: nameKey(text), span: nowhere }));
 const unit = fc
-  .constantFrom('V', 'W/m²', '%', '°', 'min', 'h', 'K', 'W·s/m³/K', 'mm2')
+  .constantFrom('V', 'W/m²', '%', '°', 'min', 'h', 'K', 'W·s/m³/K', 'mm2', '1/K')
   .map((text) => ({ text, span: nowhere }));
 const pointUnit = fc.constantFrom('°C', '°F', 'dBm').map((text) => ({ text, span: nowhere }));
 const size = fc.oneof(
