@@ -1,7 +1,7 @@
 /*
  * The store between harvest and load, one time step at a time. `batteryStep` is called hundreds of
- * thousands of times in a study of many trials: it allocates nothing and writes into an array that
- * its caller owns. What a battery of some chemistry holds and takes is in `battery-capacity.ts`.
+ * thousands of times in a study of many trials: what it works from and what it works out stand in one
+ * array that its caller owns, and nothing is allocated, not even a number handed over. What a battery of some chemistry holds and takes is in `battery-capacity.ts`.
  *
  * Powers are counted at the bus, where panel, battery and load meet. In every step
  *
@@ -42,15 +42,20 @@ export interface Battery extends BatteryParameters {
   readonly taperStart: number;
 }
 
-/** Places of a step's results in its output array. */
+/** Places of a step's numbers in its array: the energy before and after, what the step works out … */
 export const ENERGY = 0;
 export const STORED = 1;
 export const SPILLED = 2;
 export const UNSERVED = 3;
 export const WITHDRAWN = 4;
+/** … and what it is given. */
+export const CHARGING = 5;
+export const LOAD = 6;
+export const CELL = 7;
+export const SECONDS = 8;
 
-/** Numbers in a step's output array. */
-export const BATTERY_RESULTS = 5;
+/** Numbers in a step's array. */
+export const STEP_NUMBERS = 9;
 
 /** A cell colder than this takes no charge, °C. */
 const COLDEST_CHARGE = 0;
@@ -123,14 +128,12 @@ function within(name: string, value: number, least: number, most: number): void 
  * time constant τ. The law is integrated exactly, t = (1/p − τ/g_t)(g0 − g) + τ ln(g0/g), so two
  * half steps end where one whole step does. A full battery is approached, never reached.
  *
- * @param energy           in the cells before, J, 0 to the capacity
- * @param charging         offered at the bus, W, 0 or more
- * @param load             W, 0 or more, without the battery's own idle draw
- * @param stepSeconds      Δt, s, more than 0
- * @param cellTemperature  °C
- * @param battery          from `makeBattery`
- * @param out              receives energy after (J), then stored, spilled, unserved and withdrawn,
- *                         all W at the bus and 0 or more; an array of 4 leaves withdrawn out
+ * @param numbers  of the step. Given: ENERGY in the cells before, J, 0 to the capacity; CHARGING
+ *                 offered at the bus, W, 0 or more; LOAD, W, 0 or more, without the battery's own
+ *                 idle draw; CELL temperature, °C; SECONDS of the step Δt, more than 0. Received:
+ *                 ENERGY after, J; STORED, SPILLED, UNSERVED and WITHDRAWN, all W at the bus and 0 or
+ *                 more
+ * @param battery  from `makeBattery`
  *
  * Self-discharge is taken before the flows and may lead below the floor.
  * Source: bookkeeping as written; no charge below 0 °C: IEC 62133-2 and makers' practice for lithium
@@ -138,24 +141,18 @@ function within(name: string, value: number, least: number, most: number): void 
  * Truth: test/reference/checks.json (energy_balance_*, min_soc_Wh), largest relative error 4e-7;
  * test/engine/physics/battery.test.ts, balance closed to 1e-9 of the largest flow
  */
-export function batteryStep(
-  energy: number,
-  charging: number,
-  load: number,
-  stepSeconds: number,
-  cellTemperature: number,
-  battery: Battery,
-  out: Float64Array,
-): void {
+export function batteryStep(numbers: Float64Array, battery: Battery): void {
+  const energy = numbers[ENERGY] as number;
+  const stepSeconds = numbers[SECONDS] as number;
   const kept = battery.selfLoss > 0 ? energy * Math.exp(-battery.selfLoss * stepSeconds) : energy;
-  const surplus = charging - load - battery.idle;
+  const surplus = (numbers[CHARGING] as number) - (numbers[LOAD] as number) - battery.idle;
   let after = kept;
   let stored = 0;
   let spilled = 0;
   let unserved = 0;
   let withdrawn = 0;
   if (surplus >= 0) {
-    const offered = Math.min(surplus, battery.chargeLimit) * willingness(cellTemperature);
+    const offered = Math.min(surplus, battery.chargeLimit) * willingness(numbers);
     const straight = kept + offered * battery.oneWay * stepSeconds;
     if (straight > battery.taperStart) {
       after = taper(kept, offered * battery.oneWay, stepSeconds, battery);
@@ -174,15 +171,16 @@ export function batteryStep(
         ? Math.min(kept, battery.least)
         : kept - (withdrawn * stepSeconds) / battery.oneWay;
   }
-  out[ENERGY] = after;
-  out[STORED] = stored;
-  out[SPILLED] = spilled;
-  out[UNSERVED] = unserved;
-  out[WITHDRAWN] = withdrawn;
+  numbers[ENERGY] = after;
+  numbers[STORED] = stored;
+  numbers[SPILLED] = spilled;
+  numbers[UNSERVED] = unserved;
+  numbers[WITHDRAWN] = withdrawn;
 }
 
 /** 1 when the cells may be charged, 0 when they are too cold, NaN when nobody knows. */
-function willingness(cellTemperature: number): number {
+function willingness(numbers: Float64Array): number {
+  const cellTemperature = numbers[CELL] as number;
   if (cellTemperature >= COLDEST_CHARGE) return 1;
   return cellTemperature < COLDEST_CHARGE ? 0 : Number.NaN;
 }

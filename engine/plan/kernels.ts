@@ -2,7 +2,7 @@
 // stride, 0 for a scalar, so that one loop serves all four mixtures. Absent entries are NaN and
 // stay NaN through every operation, comparisons included.
 
-import { apply, apply1, apply2 } from './apply.ts';
+import { apply, apply1, apply2, equal } from './apply.ts';
 import { joinedKernels } from './joined-kernels.ts';
 import { FIRST_JOIN } from './joins.ts';
 import type { Memory, Operand } from './memory.ts';
@@ -58,7 +58,7 @@ export function execute(
         case O.not:
         case O.abs:
         case O.sqrt:
-          s[dst] = apply1(op, s[a]!);
+          ofOne(op, s, dst, a);
           break;
         case O.select: {
           const condition = s[a]!;
@@ -67,7 +67,7 @@ export function execute(
           break;
         }
         default:
-          s[dst] = apply2(op, s[a]!, s[b]!);
+          ofTwo(op, s, dst, a, b);
       }
       continue;
     }
@@ -90,6 +90,35 @@ export function execute(
     }
     row(op, m, dst, a, b, lengthOf(m, shapes[code[pc + 4]!]!));
   }
+}
+
+// A fraction handed to a function that is not taken in where it is called is made into an object first.
+// What circles do at every step is therefore worked on the array itself.
+
+function ofOne(op: number, s: Float64Array, dst: number, a: number): void {
+  const x = s[a]!;
+  if (op === O.neg) s[dst] = -x;
+  else if (op === O.not) s[dst] = 1 - x;
+  else s[dst] = apply1(op, x);
+}
+
+function ofTwo(op: number, s: Float64Array, dst: number, a: number, b: number): void {
+  const x = s[a]!;
+  const y = s[b]!;
+  if (op === O.and) s[dst] = x * y;
+  else if (op === O.or) s[dst] = x + y - x * y;
+  else if (op === O.min) s[dst] = x < y || x !== x ? x : y;
+  else if (op === O.max) s[dst] = x > y || x !== x ? x : y;
+  else if (op < O.lt || op > O.gt) ofTwoRare(op, s, dst, a, b);
+  else if (x !== x || y !== y) s[dst] = Number.NaN;
+  else if (op === O.lt) s[dst] = x < y ? 1 : 0;
+  else if (op === O.gt) s[dst] = x > y ? 1 : 0;
+  else if (equal(x, y)) s[dst] = 1;
+  else s[dst] = (op === O.le && x < y) || (op === O.ge && x > y) ? 1 : 0;
+}
+
+function ofTwoRare(op: number, s: Float64Array, dst: number, a: number, b: number): void {
+  s[dst] = apply2(op, s[a]!, s[b]!);
 }
 
 export function lengthOf(m: Memory, axes: readonly number[]): number {

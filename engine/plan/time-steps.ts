@@ -1,13 +1,19 @@
 // Steps that carry a state along a timeline: the battery, a running total, the value before, the
-// weather drawn day by day. Each can run its whole axis or one place of a circle.
+// weather drawn day by day. Each can run its whole axis or one place of a circle; what it carries from
+// one place to the next stands in an array, since a captured variable that holds a fraction is made anew
+// at every assignment.
 
 import {
-  BATTERY_RESULTS,
   type Battery,
   batteryStep,
+  CELL,
+  CHARGING,
   ENERGY,
+  LOAD,
   makeBattery,
+  SECONDS,
   SPILLED,
+  STEP_NUMBERS,
   STORED,
   UNSERVED,
 } from '../physics/battery.ts';
@@ -51,13 +57,15 @@ export function runningTotalStep(
   axis: number,
   perTime: boolean,
 ): { whole: Step; place: Step } {
-  let total = 0;
-  const one = (m: Memory, i: number, step: number): void => {
-    if (i === 0) total = m.at(start, 0);
+  const state = new Float64Array(1);
+  const one = (m: Memory, i: number, step: number): number => {
+    let total = i === 0 ? m.at(start, 0) : (state[0] as number);
     const c = m.at(change, i);
     if (!Number.isNaN(c)) total += c * step;
     if (least !== undefined) total = Math.max(total, m.at(least, i));
     if (most !== undefined) total = Math.min(total, m.at(most, i));
+    state[0] = total;
+    return total;
   };
   return {
     whole: {
@@ -83,17 +91,13 @@ export function runningTotalStep(
           }
           return;
         }
-        for (let i = 0; i < n; i++) {
-          one(m, i, step);
-          row[i] = total;
-        }
+        for (let i = 0; i < n; i++) row[i] = one(m, i, step);
       },
     },
     place: {
       run(m: Memory): void {
         const v = m.axes[axis] as AxisValue;
-        one(m, m.index, perTime ? v.step : 1);
-        m.scalars[out] = total;
+        m.scalars[out] = one(m, m.index, perTime ? v.step : 1);
       },
     },
   };
@@ -163,9 +167,8 @@ export function batteryStepOf(
     Operand,
     Operand,
   ];
-  const results = new Float64Array(BATTERY_RESULTS);
+  const numbers = new Float64Array(STEP_NUMBERS);
   let battery: Battery | undefined;
-  let energy = 0;
   let readingAt: Float64Array = new Float64Array(0);
 
   const begin = (m: Memory): void => {
@@ -195,7 +198,8 @@ export function batteryStepOf(
       idle: m.at(idle, 0),
       selfLoss: m.at(selfLoss, 0),
     });
-    energy = size * m.at(start, 0);
+    numbers[ENERGY] = size * m.at(start, 0);
+    numbers[SECONDS] = (m.axes[axis] as AxisValue).step;
     if (readings) {
       const t = m.axes[axis] as AxisValue;
       const [c, when] = [m.array(readings.charge), m.array(readings.moment)];
@@ -212,21 +216,11 @@ export function batteryStepOf(
   };
 
   /** One step of `at`, after which a reading stands in the place of what was worked out. */
-  const one = (
-    at: Battery,
-    i: number,
-    seconds: number,
-    offered: number,
-    wanted: number,
-    warmth: number,
-  ): void => {
-    batteryStep(energy, offered, wanted, seconds, warmth, at, results);
-    energy = results[ENERGY] as number;
+  const one = (at: Battery, i: number): void => {
+    batteryStep(numbers, at);
     if (!readings) return;
     const r = readingAt[i] as number;
-    if (Number.isNaN(r)) return;
-    energy = Math.min(1, Math.max(0, r)) * at.capacity;
-    results[ENERGY] = energy;
+    if (!Number.isNaN(r)) numbers[ENERGY] = Math.min(1, Math.max(0, r)) * at.capacity;
   };
 
   const [chargeOut, energyOut, storedOut, spilledOut, unservedOut] = out as readonly [
@@ -236,7 +230,6 @@ export function batteryStepOf(
     Operand,
     Operand,
   ];
-  let seconds = 0;
   return {
     whole: {
       run(m: Memory): void {
@@ -253,12 +246,16 @@ export function batteryStepOf(
           return;
         }
         for (let i = 0; i < n; i++) {
-          one(battery, i, t.step, m.at(charging, i), m.at(load, i), m.at(cell, i));
+          numbers[CHARGING] = m.at(charging, i);
+          numbers[LOAD] = m.at(load, i);
+          numbers[CELL] = m.at(cell, i);
+          one(battery, i);
+          const energy = numbers[ENERGY] as number;
           c[i] = energy / battery.capacity;
           e[i] = energy;
-          s[i] = results[STORED] as number;
-          p[i] = results[SPILLED] as number;
-          u[i] = results[UNSERVED] as number;
+          s[i] = numbers[STORED] as number;
+          p[i] = numbers[SPILLED] as number;
+          u[i] = numbers[UNSERVED] as number;
         }
       },
     },
@@ -267,20 +264,21 @@ export function batteryStepOf(
       run(m: Memory): void {
         const s = m.scalars;
         const i = m.index;
-        if (i === 0) {
-          begin(m);
-          seconds = (m.axes[axis] as AxisValue).step;
-        }
+        if (i === 0) begin(m);
         if (!battery) {
           for (const place of out) s[place] = Number.NaN;
           return;
         }
-        one(battery, i, seconds, s[charging] as number, s[load] as number, s[cell] as number);
+        numbers[CHARGING] = s[charging] as number;
+        numbers[LOAD] = s[load] as number;
+        numbers[CELL] = s[cell] as number;
+        one(battery, i);
+        const energy = numbers[ENERGY] as number;
         s[chargeOut] = energy / battery.capacity;
         s[energyOut] = energy;
-        s[storedOut] = results[STORED] as number;
-        s[spilledOut] = results[SPILLED] as number;
-        s[unservedOut] = results[UNSERVED] as number;
+        s[storedOut] = numbers[STORED] as number;
+        s[spilledOut] = numbers[SPILLED] as number;
+        s[unservedOut] = numbers[UNSERVED] as number;
       },
     },
   };

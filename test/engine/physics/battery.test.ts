@@ -4,12 +4,16 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import {
-  BATTERY_RESULTS,
   type Battery,
   batteryStep,
+  CELL,
+  CHARGING,
   ENERGY,
+  LOAD,
   makeBattery,
+  SECONDS,
   SPILLED,
+  STEP_NUMBERS,
   STORED,
   UNSERVED,
   WITHDRAWN,
@@ -33,8 +37,13 @@ function step(
   battery: Battery,
   { seconds = HOUR, cell = 25 } = {},
 ): Result {
-  const out = new Float64Array(BATTERY_RESULTS).fill(Number.NaN);
-  batteryStep(energy, charging, load, seconds, cell, battery, out);
+  const out = new Float64Array(STEP_NUMBERS).fill(Number.NaN);
+  out[ENERGY] = energy;
+  out[CHARGING] = charging;
+  out[LOAD] = load;
+  out[CELL] = cell;
+  out[SECONDS] = seconds;
+  batteryStep(out, battery);
   const at = (place: number): number => out[place] ?? Number.NaN;
   return {
     energy: at(ENERGY),

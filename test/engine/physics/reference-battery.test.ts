@@ -4,8 +4,13 @@
 import {
   type Battery,
   batteryStep,
+  CELL,
+  CHARGING,
   ENERGY,
+  LOAD,
   makeBattery,
+  SECONDS,
+  STEP_NUMBERS,
   UNSERVED,
 } from '../../../engine/physics/battery.ts';
 import {
@@ -50,15 +55,20 @@ function run(
   harvest: readonly number[],
   load: readonly number[],
 ): Run {
-  const out = new Float64Array(5);
+  const numbers = new Float64Array(STEP_NUMBERS);
+  numbers[ENERGY] = initial * HOUR;
+  numbers[CELL] = 25;
+  numbers[SECONDS] = HOUR;
   let energy = initial * HOUR;
   let lowest = energy;
   let unserved = 0;
   harvest.forEach((power, step) => {
-    batteryStep(energy, power, load[step] ?? 0, HOUR, 25, battery, out);
-    energy = out[ENERGY] ?? 0;
+    numbers[CHARGING] = power;
+    numbers[LOAD] = load[step] ?? 0;
+    batteryStep(numbers, battery);
+    energy = numbers[ENERGY] ?? 0;
     lowest = Math.min(lowest, energy);
-    unserved += out[UNSERVED] ?? 0;
+    unserved += numbers[UNSERVED] ?? 0;
   });
   return { final: energy / HOUR, lowest: lowest / HOUR, unserved };
 }
