@@ -23,7 +23,12 @@ export {
 export { tidyFormula, tidyNotebook } from './run/tidy.ts';
 export { formulaInUnit } from './run/unit-choice.ts';
 export { checkWords } from './run/verdict.ts';
-export { type StudyTable, sweepTable, trialTables } from './study/report-studies.ts';
+export {
+  influenceTable,
+  type StudyTable,
+  sweepTable,
+  trialTables,
+} from './study/report-studies.ts';
 export { influenceOf } from './study/show-influence.ts';
 export { type StudyWork, startShare, startStudies } from './study/studies.ts';
 export type { TrialShare } from './study/trials.ts';

@@ -1,7 +1,7 @@
 // What the command line prints of studies and of the reference: tables as aligned text or as CSV.
 
 import {
-  influenceOf,
+  influenceTable,
   type ReferenceEntry,
   referenceFunctions,
   referenceMessages,
@@ -32,25 +32,9 @@ export function studyTables(
     tables.push(table);
   }
   if (options.influence !== undefined) {
-    const named = options.influence.trim().toLowerCase();
-    const { cells } = session.report(column, false);
-    if (!Object.keys(cells).some((name) => name.toLowerCase() === named))
-      return `There is no cell called "${options.influence}".`;
-    const list = influenceOf(session, options.influence, column, options.trials ?? 500);
-    if (list.length === 0)
-      return `No uncertain given moves "${options.influence}", or it is no single amount.`;
-    tables.push({
-      title: `what moves ${options.influence} most`,
-      head: [
-        'given',
-        'low',
-        'high',
-        `result at low (${list[0]?.unit ?? ''})`,
-        'result at high',
-        'rank correlation',
-      ],
-      rows: list.map((one) => [one.name, one.lowText, one.highText, one.low, one.high, one.rank]),
-    });
+    const table = influenceTable(session, column, options.influence, options.trials ?? 500);
+    if (typeof table === 'string') return table;
+    tables.push(table);
   } else if (options.trials !== undefined) {
     const found = trialTables(session, column, options.trials);
     if (typeof found === 'string') return found;

@@ -10,6 +10,17 @@ import { TrialRun } from './trials.ts';
 const LOW = 0.1;
 const HIGH = 0.9;
 
+/** What ranking the givens of a cell costs, in passes: every trial, and each given at both its ends. */
+export function influenceCost(
+  evaluation: Evaluation,
+  column: number,
+  target: number,
+  trials: number,
+): number {
+  const run = new TrialRun(evaluation, column, [target]);
+  return run.cost * (trials + 2 * run.places.length);
+}
+
 export function influenceOn(
   evaluation: Evaluation,
   column: number,

@@ -9,6 +9,8 @@ import { wilsonInterval } from '../physics/weather-chance.ts';
 import { percentileOf } from '../plan/order-statistics.ts';
 import type { Session } from '../run/session.ts';
 import { plainNumber, unitFor } from '../run/show-value.ts';
+import { influenceCost } from './influence.ts';
+import { influenceOf } from './show-influence.ts';
 import { startStudies } from './studies.ts';
 import { sweepCost, sweepGiven } from './sweep.ts';
 
@@ -25,6 +27,34 @@ const MOST_PASSES = 4_000_000;
 function amountOf(type: Type | undefined, value: number, unit: Unit): string | number {
   const isMoment = type?.kind === 'quantity' && type.stance === 'moment';
   return isMoment && Number.isFinite(value) ? formatMomentIso(value) : plainNumber(value, unit);
+}
+
+/** Which uncertain givens move a cell most; a sentence when none does, or when that would take too long. */
+export function influenceTable(
+  session: Session,
+  column: number,
+  cell: string,
+  trials: number,
+): StudyTable | string {
+  const { evaluation } = session;
+  const id = evaluation.checked.scope.cells.get(nameKey(cell));
+  if (id === undefined) return `There is no cell called "${cell}".`;
+  if (influenceCost(evaluation, column, id, trials) > MOST_PASSES)
+    return `What moves "${cell}" would take too long to find with ${trials} trials. Take fewer, or a coarser timeline.`;
+  const list = influenceOf(session, cell, column, trials);
+  if (list.length === 0) return `No uncertain given moves "${cell}", or it is no single amount.`;
+  return {
+    title: `what moves ${cell} most`,
+    head: [
+      'given',
+      'low',
+      'high',
+      `result at low (${list[0]?.unit ?? ''})`,
+      'result at high',
+      'rank correlation',
+    ],
+    rows: list.map((one) => [one.name, one.lowText, one.highText, one.low, one.high, one.rank]),
+  };
 }
 
 /** How often each check holds, and how every uncertain result is spread; a sentence when that would take too long. */

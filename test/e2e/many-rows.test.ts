@@ -8,7 +8,7 @@ import { openText } from './open-text.ts';
 import { rowOf, shownValue } from './sheet.ts';
 
 const CELLS = 2000;
-const EDITS = Number(process.env.EDITS ?? 300);
+const EDITS = Number(process.env.EDITS ?? 150);
 /**
  * Bytes that the edits may add. The text is about 60 KB, so that one kept at every edit would be five
  * times as much; the steps of undo that the slides make, one in twenty edits, are 3 KB an edit.
@@ -83,7 +83,7 @@ test('an edit among 2,000 cells redraws what it changed, and nothing piles up', 
   expect(touched).toBeGreaterThan(100);
   expect(touched).toBeLessThanOrEqual(CELLS / 10 + 2);
   const session = await context.newCDPSession(page);
-  await slide(page, 100);
+  await slide(page, 60);
   const before = await counted(session);
   await slide(page, EDITS);
   const after = await counted(session);

@@ -3,7 +3,13 @@
 
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { openSession, startStudies, sweepTable, trialTables } from '../../../engine/index.ts';
+import {
+  influenceTable,
+  openSession,
+  startStudies,
+  sweepTable,
+  trialTables,
+} from '../../../engine/index.ts';
 import { correlation, influenceOn, ranks } from '../../../engine/study/influence.ts';
 import { ColumnTrials } from '../../../engine/study/trials.ts';
 import { testCases } from '../../tools/test-cases.ts';
@@ -25,6 +31,25 @@ function idOf(session: ReturnType<typeof openSession>, name: string): number {
   if (id === undefined) throw new Error(`no cell ${name}`);
   return id;
 }
+
+test('a table of influence that would take minutes is refused before it is begun', () => {
+  const givens = Array.from({ length: 300 }, (_, i) => `given ${i} = 1..2..3 W`);
+  const total = givens.map((_, i) => `given ${i} × shape`).join(' + ');
+  const text = `dapple 1
+place: 50 °N, 10 °E, 0 m, UTC+1
+
+clock = timeline(from: 2027-06-01, until: 2027-12-01, by: 10 min)
+${givens.join('\n')}
+shape = if time of day(clock) > 12:00 then 1 else 2
+total = energy(${total})
+`;
+  const session = openSession(text);
+  const told = influenceTable(session, 0, 'total', 10_000);
+  expect(told).toContain('What moves "total" would take too long to find with 10000 trials');
+  expect(influenceTable(openSession(NOTEBOOK), 0, 'spare', 100)).toMatchObject({
+    title: 'what moves spare most',
+  });
+});
 
 describe('trials', () => {
   test('bands of a number alone stop no trials, and the chart says what it needs', () => {
