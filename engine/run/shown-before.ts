@@ -24,11 +24,24 @@ const shared = new Float64Array(0);
 const NO_FAULTS: readonly undefined[] = [];
 const NO_PLACES: readonly Operand[] = [];
 
-/** What a place of the plan or of a scenario holds now, kept apart from the memory's own arrays. */
-function copyOf(memory: Memory, plan: Memory, operand: Operand): number | Float64Array {
+/**
+ * What a place of the plan or of a scenario holds now, kept apart from the memory's own arrays. `spare` is
+ * what was kept of it before and is wanted no more: its array is taken again, for a slide would else
+ * leave hundreds of them at every move.
+ */
+function copyOf(
+  memory: Memory,
+  plan: Memory,
+  operand: Operand,
+  spare: number | Float64Array | undefined,
+): number | Float64Array {
   if (operand >= 0) return memory.scalars[operand] as number;
   const row = memory.rows[~operand] as Float64Array;
-  return memory !== plan && row === plan.rows[~operand] ? shared : row.slice();
+  if (memory !== plan && row === plan.rows[~operand]) return shared;
+  if (typeof spare !== 'object' || spare === shared || spare.length !== row.length)
+    return row.slice();
+  spare.set(row);
+  return spare;
 }
 
 function isAsBefore(
@@ -114,13 +127,14 @@ export class ShownBefore {
   ): Row {
     const same = hasMessages ? undefined : this.still(evaluation, index, item);
     if (same) return same;
+    const before = this.#rows[index];
     const row = make();
     if (hasMessages) this.forgetRow(index);
     else {
       // A list with holes is read as a map is.
       while (this.#rows.length < index) this.#rows.push(undefined);
       const { source, line } = item;
-      const { values, faults } = this.#held(evaluation, nodes);
+      const { values, faults } = this.#held(evaluation, nodes, before?.values ?? []);
       this.#rows[index] = { source, line, nodes, values, faults, row };
     }
     return row;
@@ -152,7 +166,12 @@ export class ShownBefore {
     return true;
   }
 
-  #held(evaluation: Evaluation, nodes: readonly number[]): Pick<Before, 'values' | 'faults'> {
+  /** What the nodes hold now. The arrays of `spare`, held before, are taken for it. */
+  #held(
+    evaluation: Evaluation,
+    nodes: readonly number[],
+    spare: Before['values'],
+  ): Pick<Before, 'values' | 'faults'> {
     const { plan } = evaluation;
     const values: (number | Float64Array)[] = [];
     const faults: (Fault | undefined)[] = [];
@@ -160,7 +179,7 @@ export class ShownBefore {
       for (const node of nodes) {
         faults.push(memory.faults[node]);
         for (const operand of evaluation.program.operands[node] ?? [])
-          values.push(copyOf(memory, plan, operand));
+          values.push(copyOf(memory, plan, operand, spare[values.length]));
       }
     // A list that grew has room for more; a copy has not, and there is one of them for every row.
     return {
