@@ -86,12 +86,12 @@ export async function main(argv: readonly string[]): Promise<number> {
     process.stdout.write(USAGE);
     return 0;
   }
-  if (argv[0] === '--help' && argv.length === 2) {
-    const help = helpText(argv[1]);
+  if (argv[0] === '--help') {
+    // A name of several words needs no quotes.
+    const name = argv.slice(1).join(' ');
+    const help = helpText(name);
     if (help === undefined) {
-      process.stderr.write(
-        `Nothing is called "${argv[1]}". --help functions lists the functions.\n`,
-      );
+      process.stderr.write(`Nothing is called "${name}". --help functions lists the functions.\n`);
       return 2;
     }
     process.stdout.write(help);

@@ -244,6 +244,14 @@ test('--help explains a message by what it means, what to do and a sample', {
   expect(out).toContain('a = sqrt(x - 3)');
 });
 
+test('--help takes a name of several words with or without quotes', { timeout: SLOW }, () => {
+  const apart = evaluate(['--help', 'plane', 'light']);
+  expect(apart.exit).toBe(0);
+  expect(apart.out).toMatch(/^plane light\(/u);
+  expect(evaluate(['--help', 'plane light'])).toEqual(apart);
+  expect(evaluate(['--help', 'no', 'such'])).toMatchObject({ exit: 2, out: '' });
+});
+
 test('a failed what-if, a circle and an uncertain given, as a program reads them', {
   timeout: SLOW,
 }, () => {
