@@ -2,6 +2,7 @@
 // trials begin at once, a share of them in each, then in the second what the plan put off, then come the
 // scenarios, and each worker tells what it has as it goes.
 
+import { afterPaint } from '../parts/after-paint.ts';
 import { StudyHand } from './study-hand.ts';
 import type { InfluenceAnswer, InfluenceQuestion, StudyNews, StudyPart } from './study-worker.ts';
 
@@ -49,6 +50,9 @@ export class Studies {
   readonly #hands: StudyHand[] = [];
   readonly #make: (index: number) => StudyHand;
   #slowHands = 0;
+  /** The edit that is followed up, or is to be; one more with each. */
+  #edit = 0;
+  #waiting: ReturnType<typeof setTimeout> | undefined;
   #lastStart = Number.NEGATIVE_INFINITY;
   #pace = 0;
 
@@ -82,7 +86,7 @@ export class Studies {
     return made;
   }
 
-  /** Works on this text, and on nothing older. */
+  /** Works on this text once it is drawn and the hand that changes it rests, and on nothing older. */
   start(text: string, columns: number): void {
     const processors = navigator.hardwareConcurrency || 2;
     const deal = dealt(columns, Math.max(1, Math.min(MOST_HANDS, processors)));
@@ -92,9 +96,22 @@ export class Studies {
     this.#lastStart = now;
     this.#slowHands = deal.filter((own) => own.some(({ work }) => work === 'slow')).length;
     deal.forEach((own, index) => {
-      this.#hand(index).start(text, own, wait);
+      this.#hand(index).hold(text, own);
     });
     for (const idle of this.#hands.slice(deal.length)) idle.stop();
+    this.#leave();
+    const edit = this.#edit;
+    afterPaint(() => {
+      if (edit !== this.#edit) return;
+      this.#waiting = setTimeout(() => {
+        for (const hand of this.#hands) hand.begin();
+      }, wait);
+    });
+  }
+
+  #leave(): void {
+    this.#edit++;
+    clearTimeout(this.#waiting);
   }
 
   /** Asks about a cell; the answer comes after what was asked before. A later question replaces it. */
@@ -104,11 +121,13 @@ export class Studies {
 
   /** Nothing under way is wanted any more. */
   stop(): void {
+    this.#leave();
     for (const hand of this.#hands) hand.stop();
   }
 
   /** The notebook is left: the workers go too. */
   end(): void {
+    this.#leave();
     for (const hand of this.#hands) hand.end();
     this.#hands.length = 0;
   }

@@ -3,7 +3,6 @@
 // slices. One that does not answer in time is in the middle of something long and is replaced.
 
 import type { TrialShare } from '../../engine/index.ts';
-import { afterPaint } from '../parts/after-paint.ts';
 import type {
   InfluenceAnswer,
   InfluenceQuestion,
@@ -26,7 +25,6 @@ export class StudyHand {
   #generation = 0;
   /** Whether the present task waits to be given out. */
   #isHeld = false;
-  #timer: ReturnType<typeof setTimeout> | undefined;
   /** Whether the worker may be at a task that it has not been told to leave. */
   #isBusy = false;
   /** Ends the wait for a worker that was given the present task. */
@@ -52,22 +50,21 @@ export class StudyHand {
   }
 
   /**
-   * Works out these parts of this text, once what the edit shows was drawn and no other came for `wait`
-   * ms after that. Work on an older text is left at once: it would take the processors from the drawing.
+   * Takes these parts of this text in hand, to be given out with `begin`. Work on an older text is left
+   * at once: it would take the processors from the drawing.
    */
-  start(text: string, parts: readonly StudyPart[], wait: number): void {
+  hold(text: string, parts: readonly StudyPart[]): void {
     this.stop();
     this.#text = text;
     this.#parts = parts;
     this.#isHeld = true;
-    const generation = this.#generation;
-    afterPaint(() => {
-      if (generation !== this.#generation) return;
-      this.#timer = setTimeout(() => {
-        this.#isHeld = false;
-        this.#send();
-      }, wait);
-    });
+  }
+
+  /** Gives out what is in hand. */
+  begin(): void {
+    if (!this.#isHeld) return;
+    this.#isHeld = false;
+    this.#send();
   }
 
   /** Asks about a cell; the answer comes after what was asked before. A later question replaces it. */
@@ -100,7 +97,6 @@ export class StudyHand {
 
   #leave(): void {
     this.#generation++;
-    clearTimeout(this.#timer);
     clearTimeout(this.#waiting);
     this.#isHeld = false;
     if (!this.#isAnswering) return;
