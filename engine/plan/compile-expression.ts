@@ -19,6 +19,14 @@ import { solveStep, withStep } from './run-steps.ts';
 import { batteryStepOf, drawnSkyStep, previousStep, runningTotalStep } from './time-steps.ts';
 import { chanceStep, percentileStep } from './trial-steps.ts';
 
+/** A single number as a series along the axes of a value that it is part of, as `06:00..sunset` along the days. */
+function spread(e: Emitter, place: Operand, { axes }: Type): Operand {
+  if (place < 0 || axes.length === 0) return place;
+  const row = e.newRow();
+  e.emit('copy', row, place, place, e.shape(axes));
+  return row;
+}
+
 export function vector(k: Compiling, expr: Expr): readonly Operand[] {
   const { e } = k;
   const { type } = expr;
@@ -35,7 +43,7 @@ export function vector(k: Compiling, expr: Expr): readonly Operand[] {
         .once(expr.of, () => vector(k, expr.of))
         .slice(expr.from, expr.from + componentCount(type));
     case 'pack':
-      return expr.parts.flatMap((part) => vector(k, part));
+      return expr.parts.flatMap((part) => vector(k, part)).map((place) => spread(e, place, type));
     case 'unary': {
       const a = vector(k, expr.a)[0] as Operand;
       const places = e.reserve(type);

@@ -65,6 +65,21 @@ const CASES: Readonly<Record<string, readonly Case[]>> = {
     ['plan.low(2027-05-15)', 5, '°C'],
     ['plan.word(2027-05-20)', 'wet'],
   ],
+  // One end is the same at every place, the other is a series: each place has both.
+  'spans along an axis': [
+    ['(05:00..aim.from)(06:00)', { start: '05:00', end: '06:00' }],
+    ['(05:00..aim.from)(13:00)', { start: '05:00', end: '12:30' }],
+    ['(aim.from..22:00)(13:00)', { start: '12:30', end: '22:00' }],
+    ['last(05:00..aim.from)', { start: '05:00', end: '12:30' }],
+    [
+      'previous(05:00..aim.from, first: 01:00..02:00)',
+      [
+        { start: '01:00', end: '02:00' },
+        { start: '05:00', end: '06:00' },
+      ],
+    ],
+    ['(1 W..curve.y)(10)', { start: 1, end: 100 }, 'W'],
+  ],
   'a rate holds through its step, a state runs straight between the ends': [
     ['load(2027-05-14 18:00)', 50, 'W'],
     ['load(2027-05-15 05:59)', 100, 'W'],
