@@ -2,6 +2,7 @@
 // present text, its evaluation, and what was asked of it since the last change.
 
 import { checkNotebook } from '../check/check.ts';
+import type { LineProblem } from '../check/check-lines.ts';
 import { literalAmount, parseContextAt, type TreeCache } from '../check/scope.ts';
 import { unitsOf } from '../dimension/unit.ts';
 import { nameKey, parseFormula } from '../language/parser.ts';
@@ -222,14 +223,7 @@ class OpenNotebook implements Session {
     const id = scope.cells.get(nameKey(item.name.text));
     const node = id === undefined ? undefined : scope.nodes[id];
     if (!node || notebook.items[node.item] !== item) return false;
-    // A message of a place behind the formula would stand at the wrong one.
-    if (
-      scope.problems.some(
-        (problem) =>
-          problem.item === node.item && problem.diagnostic.span.start > item.formula.span.start,
-      )
-    )
-      return false;
+    if (this.#isToldBehind(item, node.item)) return false;
     const { node: tree, diagnostics } = parseFormula(
       item.formula.text,
       parseContextAt(item.formula.span.start),
@@ -241,6 +235,14 @@ class OpenNotebook implements Session {
     this.#notebook = notebook;
     this.#forget();
     return true;
+  }
+
+  /** Whether there is a message of a place behind the name: after a change of the formula it stands elsewhere. */
+  #isToldBehind({ name }: CellItem, index: number): boolean {
+    const { scope, lines } = this.#evaluation.checked;
+    const isBehind = ({ item, diagnostic }: LineProblem): boolean =>
+      item === index && diagnostic.span.start >= name.span.end;
+    return scope.problems.some(isBehind) || lines.some(isBehind);
   }
 
   #become(notebook: Notebook): void {
@@ -310,7 +312,8 @@ class OpenNotebook implements Session {
       node.tree?.kind !== 'number' ||
       node.problem ||
       node.type?.kind !== 'quantity' ||
-      node.type.axes.length > 0
+      node.type.axes.length > 0 ||
+      this.#isToldBehind(item, node.item)
     )
       return false;
     const { node: tree, diagnostics } = parseFormula(
@@ -324,7 +327,9 @@ class OpenNotebook implements Session {
     )
       return false;
     const value = literalAmount(tree);
-    if (value === undefined) return false;
+    // What is no number has a message, before or after, which only working the cell itself gives or takes away.
+    if (value === undefined || !Number.isFinite(value) || this.#evaluation.plan.faults[node.id])
+      return false;
     this.#notebook = notebook;
     this.#evaluation.moveGiven(node.id, value, tree, notebook);
     this.#forget();

@@ -113,3 +113,42 @@ root = sqrt(less / 1 W)
   expect(session.snapshot().messages).toEqual([]);
   expect(session.report(0, false).cells.root?.value).toBe(3);
 });
+
+// 1e308 GW is 1e317 W, and the largest number that can be kept is about 1.8e308.
+test('a given moved beyond every number has its message, and none when it comes back', () => {
+  const text = (x: string): string => `dapple 1
+
+x = ${x}
+y = x × 2
+scenario Thin
+  x = 3 GW
+scenario Follows
+  y = x × 3
+`;
+  const session = openSession(text('12 GW'));
+  for (const [x, line] of [
+    ['1e308 GW', [3]],
+    ['2e308 GW', [3]],
+    ['0e308 GW', []],
+    ['5 GW', []],
+  ] as const) {
+    session.do({ do: 'formula', cell: 'x', text: x });
+    expect(session.snapshot().messages.map((one) => one.line)).toEqual(line);
+    expect(finished(session)).toEqual(finished(openSession(text(x))));
+  }
+  expect(session.report(0, false).cells.y?.value).toBe(10);
+});
+
+test.each([
+  ['bounds that are none', '[]', 'bounds-empty'],
+  ['bounds of another kind', '[1 m..3 m]', 'bounds-kind'],
+])('a message at %s stands where they stand after a move', (_, bounds, code) => {
+  const session = openSession(`dapple 1\n\na = 3 W ${bounds}\nb = a\n`);
+  for (const a of ['3000 W', '3 W', '12345678 W']) {
+    session.do({ do: 'formula', cell: 'a', text: a });
+    const line = session.text.split('\n')[2] ?? '';
+    const told = session.snapshot().messages.map((one) => [one.code, one.line, one.column]);
+    expect(told).toEqual([[code, 3, line.indexOf('[') + 2]]);
+    expect(finished(session)).toEqual(finished(openSession(session.text)));
+  }
+});
