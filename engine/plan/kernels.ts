@@ -121,7 +121,10 @@ function ofTwoRare(op: number, s: Float64Array, dst: number, a: number, b: numbe
   s[dst] = apply2(op, s[a]!, s[b]!);
 }
 
+/** Places along these axes together; one when something has failed on the way, for then there is no value. */
 export function lengthOf(m: Memory, axes: readonly number[]): number {
+  // Two axes of steps may have been refused together, with more places than there is room for.
+  if (m.problem !== '') return 1;
   let n = 1;
   for (let k = 0; k < axes.length; k++) n *= m.axes[axes[k]!]!.length;
   return n;
