@@ -2,12 +2,13 @@
 
 import { closure } from './graph.ts';
 import { orderKnots } from './knots.ts';
-import { coneOfNeeds, type Put, wantedIn } from './needs.ts';
+import { coneOfNeeds, type KnownWanted, type Put, wantedIn } from './needs.ts';
 import type { Program } from './program.ts';
 import type { ConeAction, RunSites, Site, TrialCone } from './sites.ts';
 
 export function linkSites(program: Program, sites: RunSites): void {
-  for (const site of sites.sites) linkSite(program, site);
+  const known: KnownWanted = new Map();
+  for (const site of sites.sites) linkSite(program, site, known);
 }
 
 /** Nodes between the replaced ones and the wanted ones; `held` are replaced by runs around this one. */
@@ -21,8 +22,8 @@ export function coneNodes(
   return coneOfNeeds(program.needs, targets, wanted, roots, held);
 }
 
-function linkSite(program: Program, site: Site): void {
-  site.wanted = wantedIn(program.needs, site.reads);
+function linkSite(program: Program, site: Site, known?: KnownWanted): void {
+  site.wanted = wantedIn(program.needs, site.reads, known).there;
   const { drawn, cone, targets, nodes } = coneOf(program, site, [], []);
   site.drawn = drawn;
   site.cone = cone;

@@ -35,7 +35,21 @@ export interface Needs {
   readonly within: ReadonlyMap<number, ReadonlySet<number>>;
 }
 
+/** What runs within runs read is asked at each of them. */
+const readsOfOne = new WeakMap<Expr, Reads>();
+
 export function readsOf(...exprs: readonly Expr[]): Reads {
+  const [one] = exprs;
+  if (exprs.length !== 1 || one === undefined) return readTogether(exprs);
+  let known = readsOfOne.get(one);
+  if (!known) {
+    known = readTogether(exprs);
+    readsOfOne.set(one, known);
+  }
+  return known;
+}
+
+function readTogether(exprs: readonly Expr[]): Reads {
   const own = new Set<number>();
   const bodies: Body[] = [];
   const waiting: Expr[] = [...exprs];
@@ -77,33 +91,40 @@ export function namedIn({ own, bodies }: Reads): ReadonlySet<number> {
   return found;
 }
 
-/**
- * The nodes that must have a value in the run itself. `within` gets those that are worked in the runs
- * within it.
- */
-export function wantedIn(
-  needs: Needs,
-  { own, bodies }: Reads,
-  within: Set<number> = new Set(),
-): ReadonlySet<number> {
-  if (bodies.length === 0) return own;
-  const found = new Set(own);
-  for (const { targets, reads } of bodies) {
-    const wanted = wantedIn(needs, reads, within);
-    const cone = coneOfNeeds(needs, targets, wanted, [], []);
+/** What a run wants of the run that it stands in. */
+export interface Wanted {
+  /** The nodes that must have a value there. */
+  readonly there: ReadonlySet<number>;
+  /** Those that are worked in the runs within it. */
+  readonly within: ReadonlySet<number>;
+}
+/** What was found out already, as long as what nodes need stays the same. */
+export type KnownWanted = Map<Reads, Wanted>;
+
+/** The nodes that must have a value in the run itself, and those that are worked in the runs within it. */
+export function wantedIn(needs: Needs, reads: Reads, known: KnownWanted = new Map()): Wanted {
+  const before = known.get(reads);
+  if (before) return before;
+  const [there, within] = [new Set(reads.own), new Set<number>()];
+  for (const { targets, reads: inside } of reads.bodies) {
+    const inner = wantedIn(needs, inside, known);
+    for (const id of inner.within) within.add(id);
+    const cone = coneOfNeeds(needs, targets, inner.there, [], []);
     const put = new Set(targets.flatMap(({ node, row }) => (row === undefined ? [node] : [])));
     const look = (on: number): void => {
-      if (!cone.has(on) && !put.has(on)) found.add(on);
+      if (!cone.has(on) && !put.has(on)) there.add(on);
     };
-    for (const on of wanted) look(on);
+    for (const on of inner.there) look(on);
     for (const { node, row } of targets) if (row !== undefined) look(node);
-    for (const inner of cone) {
-      within.add(inner);
-      for (const deeper of needs.within.get(inner) ?? []) within.add(deeper);
-      for (const on of needs.of[inner] as readonly number[]) look(on);
+    for (const id of cone) {
+      within.add(id);
+      for (const deeper of needs.within.get(id) ?? []) within.add(deeper);
+      for (const on of needs.of[id] as readonly number[]) look(on);
     }
   }
-  return found;
+  const wanted = { there, within };
+  known.set(reads, wanted);
+  return wanted;
 }
 
 /** Who leans on each node, in order, itself left out. */
@@ -148,8 +169,8 @@ export function needsOf(nodes: readonly GraphNode[], draws: readonly (readonly n
   const settle = (id: number): boolean => {
     const reads = owners.get(id) as Reads;
     const before = of[id] as readonly number[];
-    const within = new Set<number>();
-    const found = new Set(wantedIn(needs, reads, within));
+    const { there, within } = wantedIn(needs, reads);
+    const found = new Set(there);
     // What is drawn on and not named, such as the timeline of what looks back.
     const named = namedIn(reads);
     for (const on of draws[id] ?? []) if (!named.has(on)) found.add(on);
