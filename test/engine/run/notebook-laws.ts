@@ -2,7 +2,7 @@
 // broken; what a law does not fit it lets pass. Two ways to the same values are held against each
 // other, so that no value of ours is its own measure.
 
-import { isUnit } from '../../../engine/dimension/unit.ts';
+import { isPointUnit, isUnit } from '../../../engine/dimension/unit.ts';
 import {
   type Command,
   formulaInUnit,
@@ -10,6 +10,7 @@ import {
   type Session,
   tidyNotebook,
 } from '../../../engine/index.ts';
+import { parseFormula } from '../../../engine/language/parser.ts';
 import { readNotebook } from '../../../engine/notebook/read-notebook.ts';
 import { nameKey } from '../../../engine/source/name.ts';
 import { ColumnTrials } from '../../../engine/study/trials.ts';
@@ -42,6 +43,32 @@ function valuesOf(cells: Cells): ReadonlyMap<string, string> {
       nameKey(name),
       error !== undefined || waits !== undefined ? 'none' : JSON.stringify([kind, value, unit]),
     ]),
+  );
+}
+
+/**
+ * The amounts of each cell and column of a table by its key, in SI: two notebooks may show one amount
+ * in two units, since a cell's unit goes by its formula and by what it comes to in the plan. Texts and
+ * what holds them are as they are shown, for their numbers go by the order in which they stand.
+ */
+function amountsOf(session: Session, column: number): ReadonlyMap<string, string> {
+  const { cells } = session.report(column, true);
+  const shown = new Map(Object.entries(cells).map(([name, cell]) => [nameKey(name), cell.value]));
+  const { program, columns } = session.evaluation;
+  const memory = columns[column]?.memory;
+  if (!memory) return new Map();
+  return new Map(
+    program.nodes.flatMap(({ id, kind, key, name, type }) => {
+      if (kind !== 'cell' && kind !== 'column') return [];
+      const place = kind === 'cell' ? key : nameKey(name);
+      if (!type || memory.faults[id]) return [[place, 'none']];
+      if (type.kind === 'text' || type.kind === 'record')
+        return [[place, JSON.stringify(kind === 'cell' ? shown.get(key) : type.kind)]];
+      const numbers = (program.operands[id] ?? []).map((o) =>
+        o >= 0 ? [memory.scalars[o]] : [...memory.array(o)],
+      );
+      return [[place, `${type.kind} ${numbers.map((row) => row.join()).join(';')}`]];
+    }),
   );
 }
 
@@ -205,7 +232,11 @@ function replacement(session: Session, key: string, hand: Hand): string | undefi
   // Some that are shown no formula can say.
   if (unit !== '' && !isUnit(unit)) return undefined;
   const amount = `${hand.pick([0, 1, 2, 3, 0.5, 12, 40])} ${unit}`.trim();
-  return type.stance === 'plain' && hand.chance(0.15) ? `${amount} ± 10 ${unit}`.trim() : amount;
+  const spread = type.stance === 'plain' && hand.chance(0.15) ? ` ± 10 ${unit}`.trimEnd() : '';
+  // A unit may be one and yet stand in no formula, as 1/W behind a number, and degrees west go down.
+  const { diagnostics } = parseFormula(amount, { isUnit, isPointUnit });
+  if (diagnostics.length > 0 || (spread !== '' && /^°[WS]$/u.test(unit))) return undefined;
+  return amount + spread;
 }
 
 /** A scenario and a what-if give what editing the cell gives. */
@@ -227,20 +258,18 @@ export const overridden: Law = (text, hand) => {
   if (many.snapshot().messages.some(({ code }) => /^override-/u.test(code))) return [];
   const edited = openSession(text);
   if (!edited.do({ do: 'formula', cell: key, text: amount })) return [];
-  const truth = valuesOf(edited.report(0, true).cells);
-  const wrong = differing(truth, valuesOf(many.report(column, true).cells)).map(
+  const truth = amountsOf(edited, 0);
+  const wrong = differing(truth, amountsOf(many, column)).map(
     (one) => `${name} = ${amount} in a scenario: ${one}`,
   );
   const other = hand.pick(cells);
   const put = hand.chance(0.2) ? '' : `${name} = ${amount}`;
   if (put === '' || amount.includes('±')) return wrong;
   const probe = openSession(`${ended}law probe = ${other.name} with ${put}\n`);
-  const made = valuesOf(probe.report(0, true).cells).get('law probe');
+  const made = amountsOf(probe, 0).get('law probe');
   const wanted = truth.get(other.key);
   // What may not be asked in a what-if is told, and nothing is to be held against it.
   if (made === 'none' || made === undefined || made === wanted) return wrong;
-  // Nothing, in a unit of its own or in that of the cell.
-  if (/^\["quantity",-?0,/u.test(made) && /^\["quantity",-?0,/u.test(wanted ?? '')) return wrong;
   return [
     ...wrong,
     `${other.name} with ${put}: ${made.slice(0, 200)}, edited ${wanted?.slice(0, 200)}`,
@@ -271,7 +300,16 @@ export const renamed: Law = (text, hand) => {
         );
   if (!session.do({ do: 'rename', cell: fresh, name }))
     return [...wrong, `${key} not renamed back`];
-  return [...wrong, ...same(before, told(session), `${key} renamed and back`)];
+  // A name that was broken over two lines comes back on one, and what stands below moves up.
+  const places = text.split(/\r\n|\n|\r/u).length === session.text.split(/\r\n|\n|\r/u).length;
+  return [
+    ...wrong,
+    ...same(
+      places ? before : told(openSession(text), false),
+      told(session, places),
+      `${key} renamed and back`,
+    ),
+  ];
 };
 
 // ── edits ───────────────────────────────────────────────────────────────────────────────────────
