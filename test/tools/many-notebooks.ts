@@ -5,6 +5,7 @@
 
 import { fileURLToPath } from 'node:url';
 import { isMainThread, parentPort, Worker, workerData } from 'node:worker_threads';
+import { openSession } from '../../engine/index.ts';
 import { LAWS } from '../engine/run/notebook-laws.ts';
 import { BREEDS, type Breed, smallNotebook } from '../engine/run/small-notebook.ts';
 import { Hand } from './dice.ts';
@@ -61,7 +62,11 @@ function tryAll(work: Work, tell: (news: News) => void): void {
         took,
         processorTime(() => breaches(law, text, seed)),
       );
-      if (took > SLOW) tell({ wrong: `${name}: slow, ${Math.round(took)} ms` });
+      if (took > SLOW) {
+        // A law may open a notebook ten times over.
+        const once = processorTime(() => void openSession(text).snapshot());
+        tell({ wrong: `${name}: slow, ${Math.round(took)} ms (opened in ${Math.round(once)})` });
+      }
       if (took > slowest.took) slowest = { took, name };
     }
     if ((seed + 1) % 10_000 === 0 || seed + 1 === work.until) {
