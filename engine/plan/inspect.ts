@@ -4,7 +4,7 @@ import type { GraphNode } from '../check/scope.ts';
 import type { Code } from '../source/catalogue.ts';
 import { anyCulprit, type Culprit, culpritOf, explained } from './explain.ts';
 import { firstUnfit } from './kernels.ts';
-import type { Fault, Memory, Operand } from './memory.ts';
+import { type Fault, type Memory, type Operand, waitingFor } from './memory.ts';
 import type { CodeRange, Program, Unit } from './program.ts';
 import type { RunSites } from './sites.ts';
 
@@ -49,10 +49,11 @@ export class Inspector {
     if (wrong.length === 0) return true;
     // What went wrong without a number that shows it stands at the last one worked.
     const root = first.id < 0 ? (wrong[wrong.length - 1] as number) : first.id;
-    for (const id of wrong) m.faults[id] = { kind: 'waits', on: root };
-    m.faults[root] =
+    const why =
       said(m) ??
       this.#unfit(unit, this.#program.nodes[root] as GraphNode, first.operand, first.at, m);
+    for (const id of wrong) m.faults[id] = waitingFor(root, why);
+    m.faults[root] = why;
     return false;
   }
 

@@ -19,7 +19,7 @@ import { closure } from './graph.ts';
 import { Inspector, rootOf } from './inspect.ts';
 import { execute, firstUnfit, lengthOf } from './kernels.ts';
 import { coneOf } from './link.ts';
-import { type AxisValue, type Fault, Memory, type Operand } from './memory.ts';
+import { type AxisValue, type Fault, Memory, type Operand, waitingFor } from './memory.ts';
 import { namedIn } from './needs.ts';
 import type { CodeRange, Program, Unit } from './program.ts';
 import { type QuickCone, quickCone, runQuickCone, streamCone } from './quick-cone.ts';
@@ -111,10 +111,7 @@ export class Machine implements SiteRunner {
     for (const id of unit.nodes) {
       for (const on of p.needs.of[id] as readonly number[]) {
         if (m.faults[on] === undefined || unit.nodes.includes(on)) continue;
-        const fault = m.faults[on] as Fault;
-        // What waits for one that waits has its reason, so that no chain of them need be followed.
-        const waiting = fault.kind === 'pending' || fault.kind === 'waits';
-        const own: Fault = waiting ? fault : { kind: 'waits', on };
+        const own = waitingFor(on, m.faults[on] as Fault);
         for (const node of unit.nodes) m.faults[node] = own;
         m.faulty = true;
         return false;

@@ -34,6 +34,11 @@ export type Fault =
   | { readonly kind: 'pending' }
   | { readonly kind: 'blank' };
 
+/** What waits for one that waits has its reason, so that no chain of them need be followed. */
+export function waitingFor(on: number, fault: Fault): Fault {
+  return fault.kind === 'pending' || fault.kind === 'waits' ? fault : { kind: 'waits', on };
+}
+
 /** An uncertain amount that a scenario puts in place of a node, or of one entry of a column. */
 export interface DrawnInstead {
   readonly node: number;

@@ -18,6 +18,7 @@ import {
   type Memory,
   type Operand,
   placeKey,
+  waitingFor,
 } from '../plan/memory.ts';
 import { patchNode } from '../plan/patch.ts';
 import type { Program } from '../plan/program.ts';
@@ -376,7 +377,7 @@ export class Evaluation {
       return {
         node: override.node,
         row: override.row,
-        ...(fault && fault.kind !== 'pending' ? { fault: { kind: 'waits', on: from } } : {}),
+        ...(fault && fault.kind !== 'pending' ? { fault: waitingFor(from, fault) } : {}),
         value: (component, place) =>
           constant
             ? (constant[component] as number)

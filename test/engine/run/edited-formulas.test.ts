@@ -281,3 +281,28 @@ test('a what-if that ends a circle follows a cell that the circle draws on', () 
     { do: 'formula', cell: 'b', text: 'if 7 W > 7 W then 7 W else 7 W' },
   ]);
 });
+
+// A row is kept while it waits for the same cell. A scenario's own value that waited for another one
+// stood between, and that other one could change behind it.
+test.each([
+  [
+    'a scenario puts in what waits for a power beyond every number',
+    [
+      { do: 'override', scenario: 'Thin', target: 'a', text: 'e × 0' },
+      { do: 'formula', cell: 'e', text: 'a - a × 1e308 + 1 W' },
+      { do: 'formula', cell: 'e', text: '7 W × 1e308' },
+      { do: 'formula', cell: 'c', text: 'a × 0' },
+    ],
+  ],
+  [
+    'a scenario puts in a mean of what waits',
+    [
+      { do: 'override', scenario: 'Own', target: 'a', text: 'mean(light)' },
+      { do: 'formula', cell: 'a', text: '1e308 W' },
+      { do: 'formula', cell: 'd', text: '7 W - c × 1e308 + 1 W' },
+    ],
+  ],
+] as readonly (readonly [string, readonly Command[]])[])(
+  'what it waits for is told anew: %s',
+  (_, steps) => void compare(plain, steps),
+);
