@@ -21,6 +21,7 @@ const setting: Omit<Setting, 'gutter'> = {
     sunInk: '#123456',
     band: '#123456',
     series: ['#111111', '#222222', '#333333', '#444444', '#555555'],
+    oneColour: false,
     font: '#123456',
   },
   columnNames: ['Plan'],
