@@ -157,6 +157,87 @@ test('a chart is saved in each kind', async ({ visit, address }) => {
   expect(visit.complaints).toEqual([]);
 });
 
+test('a row that goes between two keys leaves the hand in the sheet', async ({
+  visit,
+  address,
+}) => {
+  const { page } = visit;
+  await openStarter(page, address, 'cable');
+  await goTo(page, 'cable length');
+  await press(page, 'Control+Enter');
+  await page.locator('dapple-editor .cm-content').waitFor();
+  await page.keyboard.type('spare lead = 3 m');
+  await press(page, 'Enter');
+  await expect.poll(() => shownValue(page, 'spare lead')).toBe('3 m');
+  await goTo(page, 'plugs.margin');
+  await expect.poll(() => page.locator('.sheet .row.sel .chart-picture svg').count()).toBe(1);
+  await press(page, 'Tab', 'Home', 'ArrowRight');
+  expect(await inHand(page)).toBe('Values of plugs.margin');
+  // The row above goes, and all below it are drawn one place higher.
+  await press(page, 'Control+z');
+  await expect.poll(() => rowOf(page, 'spare lead').count()).toBe(0);
+  const isInSheet = (): Promise<boolean> =>
+    page.evaluate(() => document.activeElement?.closest('.sheet .row') !== null);
+  await expect.poll(isInSheet).toBe(true);
+  expect(visit.complaints).toEqual([]);
+});
+
+test('among many versions the way out stays in sight, and keys go through them', async ({
+  visit,
+  address,
+}) => {
+  const { page } = visit;
+  await openStarter(page, address, 'cable');
+  await goTo(page, 'cable length');
+  await press(page, 'ArrowRight');
+  await write(page, '17 m');
+  await expect.poll(() => shownValue(page, 'cable length')).toBe('17 m');
+  // As many as a year and more of work leaves: one an hour, one a day, one a month.
+  await page.evaluate(async () => {
+    const database = await new Promise<IDBDatabase>((done) => {
+      const asked = indexedDB.open('dapple');
+      asked.onsuccess = () => done(asked.result);
+    });
+    const transaction = database.transaction('versions', 'readwrite');
+    const day = 86_400_000;
+    const ago = [
+      ...Array.from({ length: 23 }, (_, hour) => ((hour + 1) * day) / 24),
+      ...Array.from({ length: 29 }, (_, days) => (days + 1) * day),
+      ...Array.from({ length: 14 }, (_, months) => (months + 1) * 30.5 * day),
+    ];
+    for (const gone of ago)
+      transaction.objectStore('versions').put({
+        ...{ id: 'cable', when: Date.now() - gone, text: `dapple 1\nat = ${gone} s\n` },
+        ...{ headline: 'The plan holds', why: 'edited' },
+      });
+    await new Promise((done) => {
+      transaction.oncomplete = done;
+    });
+    database.close();
+  });
+  await page.setViewportSize({ width: 390, height: 760 });
+  await goTo(page, 'earlier versions');
+  const dialog = page.getByRole('dialog', { name: 'Earlier versions' });
+  await expect.poll(() => dialog.getByRole('listitem').count()).toBe(67);
+  await press(page, 'End');
+  // Fourteen months ago is another year, which is said.
+  await expect.poll(() => inHand(page)).toMatch(/ \d{4}, \d\d:\d\d$/u);
+  const oldest = await inHand(page);
+  const close = dialog.getByRole('button', { name: 'Close earlier versions' });
+  // A hand can reach it: nothing lies over it, and it is in the window.
+  await close.click({ trial: true });
+  await press(page, 'ArrowUp', 'Enter', 'Tab');
+  expect(await inHand(page)).toBe('Go back to this');
+  await press(page, 'ArrowDown');
+  expect(await inHand(page)).toBe(oldest);
+  const [top, below] = await Promise.all([
+    dialog.locator('.top').boundingBox(),
+    page.locator(':focus').boundingBox(),
+  ]);
+  expect(below?.y).toBeGreaterThanOrEqual((top?.y ?? 0) + (top?.height ?? 0));
+  expect(visit.complaints).toEqual([]);
+});
+
 test('going elsewhere keeps what is being written, and a row that it adds moves the goal', async ({
   visit,
   address,

@@ -29,7 +29,11 @@ const AROUND = 2;
 
 function momentOf(when: number): string {
   const date = new Date(when);
-  const day = date.toLocaleDateString('en-GB', { weekday: 'short', day: 'numeric', month: 'long' });
+  const isThisYear = date.getFullYear() === new Date().getFullYear();
+  const day = date.toLocaleDateString('en-GB', {
+    ...{ weekday: 'short', day: 'numeric', month: 'long' },
+    ...(isThisYear ? {} : { year: 'numeric' }),
+  });
   const time = date.toLocaleTimeString('en-GB', { hour: '2-digit', minute: '2-digit' });
   return `${day}, ${time}`;
 }
@@ -128,6 +132,10 @@ export async function openVersions(desk: Desk, storage: Storage, tools: PageTool
         choose: (version) => {
           chosen = chosen === version ? undefined : version;
           tools.draw();
+          void tools.drawn().then(() => {
+            const open = tools.root.querySelector('#versions [aria-expanded="true"]');
+            open?.closest('li')?.scrollIntoView({ block: 'nearest' });
+          });
         },
         restore: (version) => {
           void storage.keepVersion(desk.toKeep(), 'restored');

@@ -24,6 +24,8 @@ export class SheetHand {
   #focusWanted = false;
   /** Where something was being written when last drawn. */
   #written: EditPlace | undefined;
+  /** What of the sheet was focused last. */
+  #focused: Element | undefined;
   /** Drawings for which the row that the hand went to is still kept in sight. */
   #arriving = 0;
 
@@ -32,6 +34,9 @@ export class SheetHand {
     const leave = (): void => {
       this.#arriving = 0;
     };
+    context.root.addEventListener('focusin', ({ target }) => {
+      this.#focused = target instanceof Element && target.closest('.sheet') ? target : undefined;
+    });
     for (const kind of ['wheel', 'touchmove', 'pointerdown'])
       context.root.addEventListener(kind, leave, { passive: true });
   }
@@ -51,7 +56,9 @@ export class SheetHand {
     const written = this.#written;
     this.#written = undefined;
     const active = document.activeElement;
-    const inSheet = active !== null && active.closest('.sheet') !== null;
+    // Rows that come or go may take away what had the focus: a chart's reader, a button.
+    const isLost = active === document.body && this.#focused?.isConnected === false;
+    const inSheet = isLost || (active !== null && active.closest('.sheet') !== null);
     if (!this.#focusWanted && !inSheet) return;
     if (!this.#focusWanted && active instanceof HTMLElement && active.dataset.entry) return;
     if (!this.#focusWanted && active instanceof HTMLInputElement) return;
