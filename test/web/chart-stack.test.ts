@@ -84,3 +84,18 @@ test('a short stack keeps its bars', () => {
   const [panel] = drawingOf(chart('chart lamp, box as stack', 3), setting);
   expect(panel?.data.bars?.length).toBe(24);
 });
+
+test('steps that are stretches of the day stand side by side', () => {
+  const [panel] = drawingOf(
+    chart(
+      `open = 06:00..12:00
+lit = if clock within open then lamp else 0 W
+gone = energy(lit)
+by time = gone with open = steps(06:00..12:00, 12:00..18:00, 18:00..23:00)
+chart by time`,
+      24,
+    ),
+    setting,
+  );
+  expect(panel?.data.bars?.map((bar) => Reflect.get(bar, 'x'))).toEqual(['1', '2', '3']);
+});

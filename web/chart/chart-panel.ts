@@ -233,7 +233,8 @@ export function styled(data: ChartData, setting: Setting): readonly Styled[] {
 export function labelsOf(data: ChartData): readonly string[] {
   const { kind, values, labels } = data.axis;
   if (kind === 'days') return values.map((value) => dayName(value));
-  if (labels.length > 0) return labels;
+  // Stretches of the day have no words yet: without a name of its own each is known by its number.
+  if (labels.length > 0) return labels.map((label, index) => label || String(index + 1));
   return values.map((value) => (kind === 'time' ? moment(value) : String(value)));
 }
 
