@@ -21,6 +21,7 @@ const setting: Omit<Setting, 'gutter'> = {
     sunInk: '#123456',
     band: '#123456',
     series: ['#111111', '#222222', '#333333', '#444444', '#555555'],
+    oneColour: false,
     font: '#123456',
   },
   columnNames: ['Plan'],
@@ -82,4 +83,19 @@ test('steps too many to be told apart are taken together and keep their mean', (
 test('a short stack keeps its bars', () => {
   const [panel] = drawingOf(chart('chart lamp, box as stack', 3), setting);
   expect(panel?.data.bars?.length).toBe(24);
+});
+
+test('steps that are stretches of the day stand side by side', () => {
+  const [panel] = drawingOf(
+    chart(
+      `open = 06:00..12:00
+lit = if clock within open then lamp else 0 W
+gone = energy(lit)
+by time = gone with open = steps(06:00..12:00, 12:00..18:00, 18:00..23:00)
+chart by time`,
+      24,
+    ),
+    setting,
+  );
+  expect(panel?.data.bars?.map((bar) => Reflect.get(bar, 'x'))).toEqual(['1', '2', '3']);
 });

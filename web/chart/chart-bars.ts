@@ -4,7 +4,7 @@ import type { ChartData, ChartSeries } from '../../engine/index.ts';
 import {
   frame,
   labelsOf,
-  limitLayer,
+  limitLayers,
   limitNames,
   type NamedLine,
   type Panel,
@@ -117,7 +117,7 @@ export function barPanels(data: ChartData, setting: Setting, stacked: boolean): 
     const places = { field: 'id', type: 'nominal', scale: { domain: ids } };
     const y = { ...yOf(unit, false, setting), stack: stacked ? 'zero' : null };
     const layers = [
-      limitLayer(y),
+      ...limitLayers('y', y, setting.colours),
       {
         data: { name: 'bars' },
         mark: { type: 'bar', strokeWidth: 1.4 },
@@ -161,7 +161,10 @@ export function barPanels(data: ChartData, setting: Setting, stacked: boolean): 
               kind: 'mark',
             }),
           ),
-        ...limitNames(data.limits.filter((limit) => limit.unit === unit)),
+        ...limitNames(
+          data.limits.filter((limit) => limit.unit === unit),
+          setting.colours,
+        ),
       ],
     };
   });
@@ -197,7 +200,7 @@ export function dotPanel(data: ChartData, setting: Setting): readonly Panel[] {
       );
     const y = yOf(unit, false, setting);
     const layers = [
-      limitLayer(y),
+      ...limitLayers('y', y, setting.colours),
       {
         data: { name: 'dots' },
         mark: { type: 'point', filled: true, size: 55, opacity: 1 },
@@ -254,7 +257,7 @@ export function scatterPanels(data: ChartData, setting: Setting): readonly Panel
       encoding: { x, y, ...pointStyle(setting.colours.series) },
     };
     return {
-      spec: frame(setting, 140, [limitLayer(y), dots]),
+      spec: frame(setting, 140, [...limitLayers('y', y, setting.colours), dots]),
       data: { dots: rows, limits: data.limits.filter((limit) => limit.unit === unit) },
       height: 186,
       names: mine.map(({ name, style }) => ({ name, style, kind: 'mark' })),

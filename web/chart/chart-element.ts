@@ -227,6 +227,15 @@ export class DappleChart extends LitElement {
     });
   }
 
+  /** Whoever reads by keys keeps the chart in hand when its reader goes while numbers are on their way. */
+  protected override update(changed: PropertyValues): void {
+    const isRead = this.querySelector('.chart-reader') === document.activeElement;
+    super.update(changed);
+    if (!isRead || this.contains(document.activeElement)) return;
+    const reader = this.querySelector<HTMLElement>('.chart-reader');
+    (reader ?? this.closest<HTMLElement>('[data-col]'))?.focus({ preventScroll: true });
+  }
+
   protected override updated(): void {
     const paper = this.querySelector('.chart-paper');
     if (paper) this.#sized.observe(paper);

@@ -27,7 +27,9 @@ export interface NamedLine {
     | 'square'
     | 'band'
     | 'half'
-    | 'limit';
+    | 'tile'
+    | 'limit'
+    | 'rails';
 }
 
 export const LIMIT = 320;
@@ -145,12 +147,27 @@ export function nightLayer(x: object, colours: ChartColours): object {
   };
 }
 
-export function limitLayer(y: object): object {
-  return {
+/** How far the two rails of a limit lie from its value, px. */
+const RAIL = 1.5;
+
+/**
+ * A limit across the paper, or up it: a line in a colour of its own; in a light of one colour two thin
+ * ones side by side, which no series is.
+ */
+export function limitLayers(
+  along: 'x' | 'y',
+  scale: object,
+  { oneColour }: ChartColours,
+): readonly object[] {
+  // Only a scale whose ends are set may leave a limit out; on others one at the very end is whole.
+  const clip = 'scale' in scale && Object(scale.scale).domain !== undefined;
+  const line = (look: object): object => ({
     data: { name: 'limits' },
-    mark: { type: 'rule', clip: true },
-    encoding: { y: { ...y, field: 'value' } },
-  };
+    mark: { type: 'rule', clip, ...look },
+    encoding: { [along]: { ...scale, field: 'value' } },
+  });
+  if (!oneColour) return [line({})];
+  return [-RAIL, RAIL].map((offset) => line({ [`${along}Offset`]: offset, strokeWidth: 1 }));
 }
 
 export function nightRows(data: ChartData): Rows {
@@ -216,10 +233,15 @@ export function styled(data: ChartData, setting: Setting): readonly Styled[] {
 export function labelsOf(data: ChartData): readonly string[] {
   const { kind, values, labels } = data.axis;
   if (kind === 'days') return values.map((value) => dayName(value));
-  if (labels.length > 0) return labels;
+  // Stretches of the day have no words yet: without a name of its own each is known by its number.
+  if (labels.length > 0) return labels.map((label, index) => label || String(index + 1));
   return values.map((value) => (kind === 'time' ? moment(value) : String(value)));
 }
 
-export function limitNames(limits: readonly ChartLimit[]): readonly NamedLine[] {
-  return limits.map(({ name, text }) => ({ name: text || name, style: 0, kind: 'limit' }));
+export function limitNames(
+  limits: readonly ChartLimit[],
+  { oneColour }: ChartColours,
+): readonly NamedLine[] {
+  const kind = oneColour ? 'rails' : 'limit';
+  return limits.map(({ name, text }) => ({ name: text || name, style: 0, kind }));
 }

@@ -5,7 +5,35 @@
 const SVG = 'http://www.w3.org/2000/svg';
 const MARGIN = 12;
 const TITLE = 30;
-const FONTS = 'Atkinson Hyperlegible Next, Segoe UI, Roboto, Helvetica Neue, Arial, sans-serif';
+const TITLE_LINE = 20;
+const TITLE_WEIGHT = 650;
+/** The page's own letters, which no other program has. */
+const FONT = 'Atkinson Hyperlegible Next';
+const FONTS = `${FONT}, Segoe UI, Roboto, Helvetica Neue, Arial, sans-serif`;
+
+/**
+ * The page's letters as a rule that a drawing carries with it; nothing where they cannot be had. A
+ * drawing that is shown as a picture may not fetch any.
+ */
+export async function ownLetters(): Promise<string> {
+  const file = new URL('../theme/fonts/atkinson-next.woff2', import.meta.url);
+  try {
+    const answer = await fetch(file);
+    if (!answer.ok) return '';
+    const bytes = new Uint8Array(await answer.arrayBuffer());
+    const packed = btoa(Array.from(bytes, (byte) => String.fromCharCode(byte)).join(''));
+    return `@font-face{font-family:"${FONT}";font-weight:400 700;src:url(data:font/woff2;base64,${packed}) format("woff2")}`;
+  } catch {
+    return '';
+  }
+}
+
+/** Where the letters are others after all, they take the room that these have on the page. */
+function keepRoom(text: SVGElement, width: number): void {
+  if (width === 0) return;
+  text.setAttribute('textLength', String(Math.round(width * 10) / 10));
+  text.setAttribute('lengthAdjust', 'spacingAndGlyphs');
+}
 
 /** What decides how a shape looks. */
 const LOOKS = [
@@ -36,6 +64,8 @@ export function withLooks(drawn: SVGElement): SVGElement {
     if (!(element instanceof SVGTextElement)) return;
     for (const name of LETTERS) target.setAttribute(name, style.getPropertyValue(name));
     target.setAttribute('font-family', FONTS);
+    if (target instanceof SVGElement && element.childElementCount === 0)
+      keepRoom(target, element.getComputedTextLength());
   });
   // Comments are the page's own marks, and grips are for the hand.
   const marks = document.createNodeIterator(copy, NodeFilter.SHOW_COMMENT);
@@ -51,7 +81,14 @@ function shape(name: string, attributes: Readonly<Record<string, string | number
   return made;
 }
 
-function words(text: string, x: number, y: number, look: CSSStyleDeclaration): SVGElement {
+interface Place {
+  readonly x: number;
+  readonly y: number;
+  /** How wide the words are on the page; 0 where they do not stand on it. */
+  readonly width: number;
+}
+
+function words(text: string, { x, y, width }: Place, look: CSSStyleDeclaration): SVGElement {
   const made = shape('text', {
     x,
     y,
@@ -61,27 +98,63 @@ function words(text: string, x: number, y: number, look: CSSStyleDeclaration): S
     'font-weight': look.fontWeight,
   });
   made.textContent = text;
+  keepRoom(made, width);
   return made;
 }
 
-/** Puts a chart together as one drawing: its title, its panels, and the names beside them. */
-export function pictureOf(frame: Element, title: string, spoken: string): SVGElement {
+/** A title in as many lines as it needs, each as wide as it would be on the page. */
+function titleLines(
+  title: string,
+  room: number,
+  look: CSSStyleDeclaration,
+): readonly { readonly text: string; readonly width: number }[] {
+  const measure = document.createElement('canvas').getContext('2d');
+  if (measure) measure.font = `${TITLE_WEIGHT} ${look.fontSize} ${look.fontFamily}`;
+  const widthOf = (text: string): number => measure?.measureText(text).width ?? 0;
+  const lines: string[] = [];
+  for (const word of title.split(/\s+/u)) {
+    const last = lines.at(-1);
+    const longer = `${last} ${word}`;
+    if (last !== undefined && widthOf(longer) <= room) lines[lines.length - 1] = longer;
+    else lines.push(word);
+  }
+  return lines.map((text) => ({ text, width: Math.min(room, widthOf(text)) }));
+}
+
+/**
+ * Puts a chart together as one drawing: its title, its panels, and the names beside them. `letters` is
+ * what `ownLetters` gave.
+ */
+export function pictureOf(
+  frame: Element,
+  title: string,
+  spoken: string,
+  letters: string,
+): SVGElement {
   const box = frame.getBoundingClientRect();
+  const ink = getComputedStyle(frame);
+  const headings = titleLines(title, box.width, ink);
+  const head = TITLE + TITLE_LINE * (headings.length - 1);
   const width = Math.ceil(box.width) + 2 * MARGIN;
-  const height = Math.ceil(box.height) + 2 * MARGIN + TITLE;
+  const height = Math.ceil(box.height) + 2 * MARGIN + head;
   const whole = shape('svg', { xmlns: SVG, width, height, viewBox: `0 0 ${width} ${height}` });
   const root = getComputedStyle(document.documentElement);
   const paper = root.getPropertyValue('--strip').trim();
-  const ink = getComputedStyle(frame);
   const name = shape('title', {});
   name.textContent = title;
   const described = shape('desc', {});
   described.textContent = spoken;
-  const heading = words(title, MARGIN, MARGIN + 16, ink);
-  heading.setAttribute('font-weight', '650');
-  whole.append(name, described, shape('rect', { width, height, fill: paper }), heading);
+  const style = shape('style', {});
+  style.textContent = letters;
+  whole.append(name, described, style, shape('rect', { width, height, fill: paper }));
+  headings.forEach((line, index) => {
+    const y = MARGIN + 16 + TITLE_LINE * index;
+    const heading = words(line.text, { x: MARGIN, y, width: line.width }, ink);
+    heading.setAttribute('font-weight', String(TITLE_WEIGHT));
+    whole.append(heading);
+  });
   const left = (at: DOMRect): number => at.left - box.left + MARGIN;
-  const top = (at: DOMRect): number => at.top - box.top + MARGIN + TITLE;
+  const top = (at: DOMRect): number => at.top - box.top + MARGIN + head;
   for (const drawn of frame.querySelectorAll('svg')) {
     const at = drawn.getBoundingClientRect();
     if (at.width === 0) continue;
@@ -103,8 +176,9 @@ export function pictureOf(frame: Element, title: string, spoken: string): SVGEle
     const look = getComputedStyle(said);
     for (const line of linesOf(said)) {
       const size = Number.parseFloat(look.fontSize);
-      const base = top(line.at) + line.at.height / 2 + size * 0.35;
-      whole.append(words(line.text, left(line.at), base, look));
+      const y = top(line.at) + line.at.height / 2 + size * 0.35;
+      const width = line.right - line.at.left;
+      whole.append(words(line.text, { x: left(line.at), y, width }, look));
     }
   }
   return whole;
@@ -112,12 +186,14 @@ export function pictureOf(frame: Element, title: string, spoken: string): SVGEle
 
 interface Line {
   readonly text: string;
+  /** Where its first word stands. */
   readonly at: DOMRect;
+  readonly right: number;
 }
 
 /** The lines that a text was broken into on the page. */
 function linesOf(said: Element): readonly Line[] {
-  const lines: { text: string; at: DOMRect }[] = [];
+  const lines: { text: string; at: DOMRect; right: number }[] = [];
   const texts = document.createNodeIterator(said, NodeFilter.SHOW_TEXT);
   for (let node = texts.nextNode(); node; node = texts.nextNode()) {
     const text = node.textContent ?? '';
@@ -127,8 +203,10 @@ function linesOf(said: Element): readonly Line[] {
       range.setEnd(node, word.index + word[0].length);
       const at = range.getBoundingClientRect();
       const last = lines.at(-1);
-      if (last && Math.abs(last.at.top - at.top) < 3) last.text += ` ${word[0]}`;
-      else lines.push({ text: word[0], at });
+      if (last && Math.abs(last.at.top - at.top) < 3) {
+        last.text += ` ${word[0]}`;
+        last.right = at.right;
+      } else lines.push({ text: word[0], at, right: at.right });
     }
   }
   return lines;

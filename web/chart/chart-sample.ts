@@ -40,6 +40,7 @@ export function sample(line: NamedLine): TemplateResult {
   const inside = {
     line: svg`<path class=${`s${style}`} d="M0 6H26"></path>`,
     limit: svg`<path class="tile-l" d="M0 6H26"></path>`,
+    rails: svg`<path class="tile-l rails" d="M0 4.5H26M0 7.5H26"></path>`,
     fill: barSample(line.style),
     middle: svg`<path class="middle-line" d="M0 6H26"></path>`,
     ring: svg`<circle class="ring-mark" cx="13" cy="6" r="4.6"></circle>`,
@@ -47,6 +48,7 @@ export function sample(line: NamedLine): TemplateResult {
     outline: svg`<rect class="bar-out" x="6" y="1" width="11" height="10"></rect>`,
     mark: markSample(line.style),
     square: svg`<circle class=${`f${style}`} cx="13" cy="6" r="5"></circle>`,
+    tile: svg`<rect class=${`f${style}`} x="6" y="0" width="12" height="12"></rect>`,
     band: svg`<rect class="bandf" x="0" y="0" width="26" height="12"></rect>`,
     half: svg`<rect class="bandf half" x="0" y="0" width="26" height="12"></rect>`,
   }[line.kind];

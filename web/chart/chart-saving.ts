@@ -2,7 +2,7 @@
 
 import { download, fileName } from '../keep/files.ts';
 import { readingToCsv } from './chart-csv.ts';
-import { pictureOf, pictureText, pictureToPng } from './chart-picture.ts';
+import { ownLetters, pictureOf, pictureText, pictureToPng } from './chart-picture.ts';
 import type { ChartReading } from './chart-reading.ts';
 import type { SavedAs } from './chart-words.ts';
 
@@ -25,7 +25,7 @@ export async function saveChart(chart: SavedChart, as: SavedAs): Promise<string>
     return `Saved ${name}`;
   }
   if (!chart.frame) return 'Show the picture first, then save it.';
-  const picture = pictureOf(chart.frame, chart.title, chart.spoken);
+  const picture = pictureOf(chart.frame, chart.title, chart.spoken, await ownLetters());
   if (as === 'SVG') {
     download(name, pictureText(picture), 'image/svg+xml');
     return `Saved ${name}`;

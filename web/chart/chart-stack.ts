@@ -6,7 +6,7 @@ import { STRIPES, striped } from './chart-bars.ts';
 import {
   frame,
   LIMIT,
-  limitLayer,
+  limitLayers,
   limitNames,
   type NamedLine,
   nightLayer,
@@ -91,7 +91,11 @@ export function stackAlongTime(data: ChartData, setting: Setting): readonly Pane
     }));
     const parts = rowsOf(data, mine);
     return {
-      spec: frame(setting, 126, [nightLayer(x, c), limitLayer(y), ...layers]),
+      spec: frame(setting, 126, [
+        nightLayer(x, c),
+        ...limitLayers('y', y, setting.colours),
+        ...layers,
+      ]),
       data: {
         ...Object.fromEntries(ids.map((id, at) => [`part${id}`, parts[at] ?? []])),
         nights: nightRows(data),
@@ -106,7 +110,7 @@ export function stackAlongTime(data: ChartData, setting: Setting): readonly Pane
             kind: ids[at] === 1 ? 'outline' : 'fill',
           }),
         ),
-        ...limitNames(limits),
+        ...limitNames(limits, setting.colours),
       ],
     };
   });

@@ -3,6 +3,7 @@
 import type { ChartData, ChartLimit } from '../../engine/index.ts';
 import {
   frame,
+  limitLayers,
   limitNames,
   type NamedLine,
   type Panel,
@@ -50,11 +51,7 @@ export function spreadPanel(data: ChartData, setting: Setting): readonly Panel[]
         y: { field: 'y', type: 'quantitative', scale: { domain: [0, highest + 1] }, axis: null },
       },
     },
-    {
-      data: { name: 'limits' },
-      mark: { type: 'rule' },
-      encoding: { x: { field: 'value', type: 'quantitative' } },
-    },
+    ...limitLayers('x', { type: 'quantitative' }, setting.colours),
   ];
   const height = Math.min(170, highest * 13 + 10);
   return [
@@ -62,7 +59,10 @@ export function spreadPanel(data: ChartData, setting: Setting): readonly Panel[]
       spec: frame(setting, height, layers),
       data: { dots: rows, limits: data.limits },
       height: height + 44,
-      names: [{ name: 'one trial in fifty', style: 0, kind: 'square' }, ...limitNames(data.limits)],
+      names: [
+        { name: 'one trial in fifty', style: 0, kind: 'square' },
+        ...limitNames(data.limits, setting.colours),
+      ],
     },
   ];
 }
@@ -260,9 +260,9 @@ export function mapPanel(data: ChartData, setting: Setting): readonly Panel[] {
       data: { cells: placed },
       height: 240,
       names: [
-        { name: `lightest ${figure(Math.min(...known))}`, style: 1, kind: 'outline' },
-        { name: `darkest ${figure(Math.max(...known))}`, style: 0, kind: 'square' },
-        ...limitNames(data.limits.slice(0, 1)).map(
+        { name: `lowest ${figure(Math.min(...known))}`, style: 1, kind: 'outline' },
+        { name: `highest ${figure(Math.max(...known))}`, style: 0, kind: 'tile' },
+        ...limitNames(data.limits.slice(0, 1), setting.colours).map(
           (line): NamedLine => ({ ...line, kind: 'cross', name: `beyond ${line.name}` }),
         ),
       ],

@@ -14,6 +14,8 @@ export interface ChartColours {
   readonly sunInk: string;
   readonly band: string;
   readonly series: readonly string[];
+  /** Colour tells nothing apart in this light. */
+  readonly oneColour: boolean;
   readonly font: string;
 }
 
@@ -43,6 +45,7 @@ const ON_PAPER: ChartColours = {
   sunInk: '#000',
   band: '#000',
   series: ['#000', '#000', '#000', '#000', '#000'],
+  oneColour: true,
   font: '',
 };
 
@@ -99,6 +102,7 @@ export function chartColours(theme: string): ChartColours {
     sunInk: token('--sun-ink'),
     band: token('--band'),
     series: ['--s1', '--s2', '--s3', '--s4', '--s5'].map(token),
+    oneColour: theme === 'red' || matchMedia('(forced-colors: active)').matches,
     font,
   };
   const colours = theme === PAPER ? { ...ON_PAPER, font } : shown;
@@ -137,8 +141,7 @@ export function chartConfig(theme: string): object {
     axisQuantitative: { tickCount: 4 },
     line: { strokeWidth: 2.2, strokeJoin: 'round', strokeCap: 'butt' },
     point: { size: 28, filled: true },
-    // On paper a limit is as black as a series, so it is thinner.
-    rule: { stroke: c.fails, strokeWidth: theme === PAPER ? 0.9 : 1.8 },
+    rule: { stroke: c.fails, strokeWidth: 1.8 },
     text: { font, fontSize: 12.5, color: c.ink },
     legend: { disable: true },
   };

@@ -5,7 +5,7 @@ import {
   frame,
   isShare,
   LIMIT,
-  limitLayer,
+  limitLayers,
   limitNames,
   lineStyles,
   type NamedLine,
@@ -187,7 +187,7 @@ export function linePanels(data: ChartData, setting: Setting): readonly Panel[] 
     });
     const layers = [
       ...(time ? [nightLayer(x, setting.colours)] : []),
-      limitLayer(y),
+      ...limitLayers('y', y, setting.colours),
       // A rate holds through its step; the axis gives each step's middle.
       ...(steps.length > 0 ? [lineLayer('steps', { interpolate: 'step' })] : []),
       ...(lines.length > 0 ? [lineLayer('lines', time ? {} : { point: true })] : []),
@@ -213,7 +213,7 @@ export function linePanels(data: ChartData, setting: Setting): readonly Panel[] 
             kind: 'line',
           }),
         ),
-        ...limitNames(limits),
+        ...limitNames(limits, setting.colours),
       ],
     };
   });
@@ -266,7 +266,7 @@ export function bandPanel(data: ChartData, setting: Setting): readonly Panel[] {
       mark: { type: 'line', stroke: setting.colours.band, strokeWidth: 2.6, clip: true },
       encoding: { x, y: { ...y, field: 'middle' } },
     },
-    limitLayer(y),
+    ...limitLayers('y', y, setting.colours),
   ];
   return [
     {
@@ -277,7 +277,7 @@ export function bandPanel(data: ChartData, setting: Setting): readonly Panel[] {
         { name: '9 in 10 trials', style: 0, kind: 'band' },
         { name: 'half of them', style: 0, kind: 'half' },
         { name: 'the middle one', style: 0, kind: 'middle' },
-        ...limitNames(data.limits),
+        ...limitNames(data.limits, setting.colours),
       ],
     },
   ];

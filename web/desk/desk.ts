@@ -18,6 +18,7 @@ import {
   type Editing,
   type EditPlace,
   editedInStrip,
+  NAME,
   rowName,
   WORDS,
 } from '../parts/place.ts';
@@ -444,7 +445,8 @@ export class Desk {
     const command = { do: 'add scenario', name } as const;
     this.run(copyOf === undefined ? command : { ...command, copyOf }, 'a scenario');
     const last = this.rows.findLast((row) => row.kind === 'scenario');
-    if (last) this.select(last.item, WORDS);
+    // What it is called comes first: a letter typed now begins its name.
+    if (last) this.select(last.item, NAME);
     this.showScenario(this.snapshot.verdicts.length - 1);
   }
 }

@@ -13,6 +13,7 @@ import {
 import type { Desk } from '../desk/desk.ts';
 import { download, fileName } from '../keep/files.ts';
 import type { OpenDialog } from '../parts/page-tools.ts';
+import { WORDS } from '../parts/place.ts';
 import { icon } from '../parts/shapes.ts';
 import { putIntoTable } from '../sheet/table-paste.ts';
 
@@ -74,6 +75,14 @@ function look(table: TableFromText): TemplateResult {
     ${table.notes.map((note) => html`<p class="hint">${note}</p>`)}`;
 }
 
+/** The hand goes where the table now stands, and the page with it. */
+function goTo(desk: Desk, item: number): void {
+  desk.select(item, WORDS);
+  requestAnimationFrame(() =>
+    document.querySelector('.sheet .row.sel')?.scrollIntoView({ block: 'nearest' }),
+  );
+}
+
 /** Takes a table in; `name` and `text` are those of a file, or empty to paste one. */
 export function tableInDialog(context: TableDialogContext, name: string, text: string): OpenDialog {
   const { desk } = context;
@@ -85,14 +94,16 @@ export function tableInDialog(context: TableDialogContext, name: string, text: s
     let free = wanted;
     for (let n = 2; taken.has(free); n++) free = `${wanted} ${n}`;
     const lines = tableLines(free, table);
-    if (desk.run({ do: 'insert', item: after + 1, text: lines }, 'take a table in')) shut(event);
-    else context.tell('The table could not be put in; nothing was changed.');
+    if (desk.run({ do: 'insert', item: after + 1, text: lines }, 'take a table in')) {
+      shut(event);
+      goTo(desk, after + 1);
+    } else context.tell('The table could not be put in; nothing was changed.');
   };
   const into = (event: Event, table: TableRowShown): void => {
     shut(event);
     const words = putIntoTable(desk, table, typed);
     if (words !== '') context.tell(words);
-    desk.select(table.item);
+    goTo(desk, table.item);
   };
   const view = (): TemplateResult => {
     const read = typed.trim() === '' ? undefined : tableFromText(typed);

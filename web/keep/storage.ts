@@ -62,6 +62,8 @@ export class Storage {
   #delay = FIRST_RETRY;
   #askedToLast = false;
   #settled: (() => void)[] = [];
+  /** Versions that are on their way. */
+  #versioning: Promise<unknown> = Promise.resolve();
 
   constructor(
     told: (state: SavingState, why: string) => void,
@@ -161,7 +163,10 @@ export class Storage {
     this.#told('saved', '');
     this.#release();
     void this.#askToLast();
-    for (const entry of entries) void this.#keepVersions(entry);
+    this.#versioning = Promise.all([
+      this.#versioning,
+      ...entries.map((one) => this.#keepVersions(one)),
+    ]);
   }
 
   #failed(reason: unknown, inJournal: boolean): void {
@@ -308,8 +313,11 @@ export class Storage {
 
   async #keepVersions(entry: Kept): Promise<void> {
     const opened = this.#opened.get(entry.id);
-    this.#opened.delete(entry.id);
-    if (opened && opened.text !== entry.text) await this.keepVersion(opened, 'opened');
+    // Kept as it was opened, it is not an earlier version yet.
+    if (opened && opened.text !== entry.text) {
+      this.#opened.delete(entry.id);
+      await this.keepVersion(opened, 'opened');
+    }
     const last = this.#versioned.get(entry.id);
     if (last === undefined) this.#versioned.set(entry.id, entry.when);
     else if (entry.when - last >= VERSION_EVERY) {
@@ -336,6 +344,13 @@ export class Storage {
     } catch {
       // The notebook itself is kept apart from its versions; the next version tries again.
     }
+  }
+
+  /** The same with those that the last edits make. */
+  async versionsByNow(id: string): Promise<readonly Version[]> {
+    await this.settled();
+    await this.#versioning;
+    return await this.versions(id);
   }
 
   /** The earlier versions of a notebook, the newest first. */

@@ -26,6 +26,7 @@ export interface CommandTarget {
   /** The table readings are logged in, when there is one. */
   readonly log: unknown;
   readonly showGoTo: () => void;
+  readonly addScenario: () => void;
   /** The rows that words last led to. */
   readonly found: { readonly any: boolean; readonly step: (by: -1 | 1) => void };
   readonly showReading: () => void;
@@ -64,7 +65,7 @@ export function commandsOf(screen: CommandTarget): readonly PageCommand[] {
           } as const,
         ]
       : []),
-    { label: 'Add a scenario', ...always, run: () => desk.addScenario() },
+    { label: 'Add a scenario', ...always, run: () => screen.addScenario() },
     ...(screen.log ? [{ label: 'New reading', ...always, run: () => screen.showReading() }] : []),
     {
       label: 'Board, for a room',

@@ -10,12 +10,13 @@ import { answersTo, placesIn } from './go-to.ts';
 
 export class FoundRows {
   readonly #desk: Desk;
-  readonly #settle: () => void;
+  /** Keeps what is being written; false when it does not fit. */
+  readonly #settle: () => boolean;
   #query = '';
   #foundIn: readonly Row[] | undefined;
   #found: readonly number[] = [];
 
-  constructor(desk: Desk, settle: () => void) {
+  constructor(desk: Desk, settle: () => boolean) {
     this.#desk = desk;
     this.#settle = settle;
   }
@@ -50,6 +51,7 @@ export class FoundRows {
 
   /** To the next or the one before; from between two of them to the nearer in that direction. */
   step(by: -1 | 1): void {
+    if (!this.#settle()) return;
     const items = this.#items;
     const { item } = this.#desk;
     const next =
@@ -57,7 +59,6 @@ export class FoundRows {
         ? (items.find((one) => one > item) ?? items[0])
         : (items.findLast((one) => one < item) ?? items.at(-1));
     if (next === undefined) return;
-    this.#settle();
     this.#desk.select(next, WORDS);
   }
 

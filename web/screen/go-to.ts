@@ -41,8 +41,11 @@ function lettersOf(row: Row): string {
   }
 }
 
-/** Every row one may want to go to. */
-export function placesIn(desk: Desk, settle: () => void): readonly Goal[] {
+/**
+ * Every row one may want to go to. `settle` keeps what is being written; false when it does not fit,
+ * and then the hand stays with it.
+ */
+export function placesIn(desk: Desk, settle: () => boolean): readonly Goal[] {
   return desk.rows
     .filter((row) => row.kind !== 'remark')
     .map((row) => ({
@@ -53,8 +56,12 @@ export function placesIn(desk: Desk, settle: () => void): readonly Goal[] {
       detail: row.kind === 'cell' ? (row.values[0]?.text ?? '') : '',
       item: row.item,
       go: () => {
-        settle();
-        desk.select(row.item, WORDS);
+        const written = desk.editing?.place.item ?? Number.POSITIVE_INFINITY;
+        const before = desk.rows.length;
+        if (!settle()) return;
+        // What was kept may be more lines, or fewer, than stood there.
+        const moved = row.item > written ? desk.rows.length - before : 0;
+        desk.select(row.item + moved, WORDS);
       },
     }));
 }

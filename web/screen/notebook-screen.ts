@@ -88,7 +88,7 @@ export class NotebookScreen {
       draw: tools.draw,
     });
     this.#far = new FarRows(tools.draw);
-    this.found = new FoundRows(desk, () => this.#hand.settle());
+    this.found = new FoundRows(desk, () => this.#leaveFor());
     setTimeout(() => void this.#needEditor(), EDITOR_AHEAD);
     addEventListener('beforeprint', this.#beforePrint);
     addEventListener('afterprint', this.#afterPrint);
@@ -101,13 +101,23 @@ export class NotebookScreen {
 
   /** Keeps what is being written and moved. False when what is written does not fit where it stands. */
   settle(): boolean {
-    const { desk } = this;
-    const editing = desk.editing;
-    const typed = this.#editorFor === editing ? this.#editor?.value : undefined;
-    if (editing && !desk.keep(typed ?? editing.text)) return false;
-    desk.endSlide();
-    desk.keepOnDevice();
+    if (!this.#keepWritten()) return false;
+    this.desk.endSlide();
+    this.desk.keepOnDevice();
     return true;
+  }
+
+  #keepWritten(): boolean {
+    const { editing } = this.desk;
+    const typed = this.#editorFor === editing ? this.#editor?.value : undefined;
+    return editing === undefined || this.desk.keep(typed ?? editing.text);
+  }
+
+  /** Before the hand goes elsewhere: what is written is kept, and the next drawing moves the focus. */
+  #leaveFor(): boolean {
+    const kept = this.#keepWritten();
+    if (kept) this.#hand.settle();
+    return kept;
   }
 
   readonly #beforePrint = (): void => {
@@ -249,21 +259,23 @@ export class NotebookScreen {
     return true;
   }
 
+  /** Where the hand is in the sheet, which need not be what the Tab key reaches first in it. */
+  #placeInSheet(): HTMLElement | null {
+    const { root } = this.tools;
+    const place = root.querySelector<HTMLElement>('.sheet [data-col][tabindex="0"]');
+    return place ?? root.querySelector('.sheet [tabindex="0"], #sheet button, #sheet .cm-content');
+  }
+
   nextRegion(): void {
     const { root } = this.tools;
-    const regions = ['.verdict', '.sheet [tabindex="0"], #sheet button', '.bench'];
-    const at = regions.findIndex((selector) => {
-      const region = root.querySelector(selector.split(' ')[0] ?? selector);
-      return region?.contains(document.activeElement) === true;
-    });
-    for (let step = 1; step <= regions.length; step++) {
-      const selector = regions[(at + step) % regions.length] ?? '.verdict';
-      const region = root.querySelector<HTMLElement>(selector);
-      if (region) {
-        region.focus();
-        return;
-      }
-    }
+    const regions = [
+      ['.verdict', root.querySelector<HTMLElement>('.verdict')],
+      ['#sheet', this.#placeInSheet()],
+      ['.bench', root.querySelector<HTMLElement>('.bench')],
+    ] as const;
+    const at = regions.findIndex(([region]) => document.activeElement?.closest(region));
+    const round = [...regions.slice(at + 1), ...regions.slice(0, at + 1)];
+    round.find(([, entry]) => entry)?.[1]?.focus();
   }
 
   // ── dialogs ─────────────────────────────────────────────────────────────────────────────────
@@ -278,6 +290,12 @@ export class NotebookScreen {
       found: (query) => this.found.begin(query),
     });
     this.tools.openDialog({ selector: '#go-to', view: () => goTo.view() });
+  }
+
+  /** A scenario more, with the focus on its name. */
+  addScenario(): void {
+    if (!this.#leaveFor()) return;
+    this.desk.addScenario();
   }
 
   showBoard(): void {
@@ -300,7 +318,7 @@ export class NotebookScreen {
   #goals(): readonly Goal[] {
     const commands = commandsOf(this).filter((command) => command.unlisted !== true);
     return [
-      ...placesIn(this.desk, () => this.#hand.settle()),
+      ...placesIn(this.desk, () => this.#leaveFor()),
       ...commands.map((command) => ({
         label: command.label,
         kind: 'command',
@@ -334,6 +352,8 @@ export class NotebookScreen {
       scenario: desk.scenario,
       first: desk.firstScenario,
     });
+    // Those in view stay until others are asked for.
+    if (!NARROW.matches && !this.#onPaper) desk.firstScenario = inView[1] ?? desk.firstScenario;
     // Paper shows the plan, whatever strip a narrow page had in view.
     const columns = this.#onPaper && !inView.includes(0) ? [0, ...inView] : inView;
     // The same list while it says the same: charts are drawn again for another one.
@@ -439,12 +459,9 @@ export class NotebookScreen {
     return html`<div class=${shape}>
       <a class="skip" href="#sheet" @click=${(event: Event): void => {
         event.preventDefault();
-        const first = '.sheet [tabindex="0"], #sheet button, #sheet .cm-content';
-        const { root } = tools;
         // A line whose editor is still on its way has nothing yet that could be focused.
-        (
-          root.querySelector<HTMLElement>(first) ?? root.querySelector<HTMLElement>('#sheet')
-        )?.focus();
+        const sheet = tools.root.querySelector<HTMLElement>('#sheet');
+        (this.#placeInSheet() ?? sheet)?.focus();
       }}>To the sheet</a>
       ${barView({
         desk,

@@ -29,7 +29,11 @@ const AROUND = 2;
 
 function momentOf(when: number): string {
   const date = new Date(when);
-  const day = date.toLocaleDateString('en-GB', { weekday: 'short', day: 'numeric', month: 'long' });
+  const isThisYear = date.getFullYear() === new Date().getFullYear();
+  const day = date.toLocaleDateString('en-GB', {
+    ...{ weekday: 'short', day: 'numeric', month: 'long' },
+    ...(isThisYear ? {} : { year: 'numeric' }),
+  });
   const time = date.toLocaleTimeString('en-GB', { hour: '2-digit', minute: '2-digit' });
   return `${day}, ${time}`;
 }
@@ -70,6 +74,28 @@ function comparison(context: VersionsContext, version: Version): TemplateResult 
   </section>`;
 }
 
+const MOVES: Readonly<Record<string, (at: number, last: number) => number>> = {
+  ArrowDown: (at) => at + 1,
+  ArrowUp: (at) => at - 1,
+  PageDown: (at) => at + 10,
+  PageUp: (at) => at - 10,
+  Home: () => 0,
+  End: (_, last) => last,
+};
+
+/** Keys go up and down the list, which may be long. */
+function moveInList(event: KeyboardEvent): void {
+  const move = MOVES[event.key];
+  const list = event.currentTarget;
+  if (!move || !(list instanceof Element) || !(event.target instanceof Element)) return;
+  const all = [...list.querySelectorAll<HTMLElement>('[aria-expanded]')];
+  const own = event.target.closest('li')?.querySelector<HTMLElement>('[aria-expanded]');
+  const last = all.length - 1;
+  const at = own ? all.indexOf(own) : 0;
+  event.preventDefault();
+  all[Math.max(0, Math.min(last, move(at, last)))]?.focus();
+}
+
 function versionsDialog(context: VersionsContext): TemplateResult {
   const { versions, chosen } = context;
   return html`<dialog id="versions" class="dialog help versions" aria-label="Earlier versions" @close=${context.closed}>
@@ -82,10 +108,9 @@ function versionsDialog(context: VersionsContext): TemplateResult {
       versions.length === 0
         ? html`<p>None yet. One is kept when you first change something after opening, and then every ten minutes of work.</p>`
         : html`<p>Every version of the last hour, one an hour for a day, one a day for a month, then one a month.</p>
-            <ul class="recent">${versions.map(
-              (
-                version,
-              ) => html`<li><button class="btn3" aria-expanded=${version === chosen ? 'true' : 'false'} @click=${(): void => context.choose(version)}>${momentOf(version.when)}</button>
+            <ul class="recent" @keydown=${moveInList}>${versions.map(
+              (version, at) =>
+                html`<li><button class="btn3" ?autofocus=${at === 0} aria-expanded=${version === chosen ? 'true' : 'false'} @click=${(): void => context.choose(version)}>${momentOf(version.when)}</button>
                 <small>${WHY[version.why]}${version.headline ? ` · ${version.headline}` : ''}</small>
                 ${version === chosen ? comparison(context, version) : nothing}</li>`,
             )}</ul>`
@@ -95,7 +120,7 @@ function versionsDialog(context: VersionsContext): TemplateResult {
 
 /** Opens the list over the notebook. */
 export async function openVersions(desk: Desk, storage: Storage, tools: PageTools): Promise<void> {
-  const versions = await storage.versions(desk.id);
+  const versions = await storage.versionsByNow(desk.id);
   let chosen: Version | undefined;
   tools.openDialog({
     selector: '#versions',
@@ -107,6 +132,10 @@ export async function openVersions(desk: Desk, storage: Storage, tools: PageTool
         choose: (version) => {
           chosen = chosen === version ? undefined : version;
           tools.draw();
+          void tools.drawn().then(() => {
+            const open = tools.root.querySelector('#versions [aria-expanded="true"]');
+            open?.closest('li')?.scrollIntoView({ block: 'nearest' });
+          });
         },
         restore: (version) => {
           void storage.keepVersion(desk.toKeep(), 'restored');

@@ -4,7 +4,7 @@ import type { Row } from '../../engine/index.ts';
 import type { Desk } from '../desk/desk.ts';
 import type { FormulaEditor } from '../editor/formula-editor.ts';
 import { NARROW, WITH_BENCH } from '../parts/page-widths.ts';
-import { NAME, WORDS } from '../parts/place.ts';
+import { type EditPlace, NAME, WORDS } from '../parts/place.ts';
 import { beginEdit, sheetKey, tableKey } from './sheet-keys.ts';
 
 /** For so many drawings after the hand went somewhere its row is kept in sight. */
@@ -22,6 +22,10 @@ export interface SheetHandContext {
 export class SheetHand {
   readonly #context: SheetHandContext;
   #focusWanted = false;
+  /** Where something was being written when last drawn. */
+  #written: EditPlace | undefined;
+  /** What of the sheet was focused last. */
+  #focused: Element | undefined;
   /** Drawings for which the row that the hand went to is still kept in sight. */
   #arriving = 0;
 
@@ -30,6 +34,9 @@ export class SheetHand {
     const leave = (): void => {
       this.#arriving = 0;
     };
+    context.root.addEventListener('focusin', ({ target }) => {
+      this.#focused = target instanceof Element && target.closest('.sheet') ? target : undefined;
+    });
     for (const kind of ['wheel', 'touchmove', 'pointerdown'])
       context.root.addEventListener(kind, leave, { passive: true });
   }
@@ -42,9 +49,16 @@ export class SheetHand {
   /** Puts the focus where the hand is, when the sheet had it. */
   restoreFocus(): void {
     const { desk, root } = this.#context;
-    if (desk.editing) return;
+    if (desk.editing) {
+      this.#written = desk.editing.place;
+      return;
+    }
+    const written = this.#written;
+    this.#written = undefined;
     const active = document.activeElement;
-    const inSheet = active !== null && active.closest('.sheet') !== null;
+    // Rows that come or go may take away what had the focus: a chart's reader, a button.
+    const isLost = active === document.body && this.#focused?.isConnected === false;
+    const inSheet = isLost || (active !== null && active.closest('.sheet') !== null);
     if (!this.#focusWanted && !inSheet) return;
     if (!this.#focusWanted && active instanceof HTMLElement && active.dataset.entry) return;
     if (!this.#focusWanted && active instanceof HTMLInputElement) return;
@@ -53,7 +67,12 @@ export class SheetHand {
     if (!this.#focusWanted && active?.closest('dapple-chart')) return;
     const row = root.querySelector(`.sheet [data-item="${desk.item}"]`);
     const target = row?.querySelector<HTMLElement>(`[data-col="${desk.column}"]`);
-    const cell = target ?? row?.querySelector<HTMLElement>('[data-col]');
+    // An entry that was just written in keeps the hand.
+    const entry =
+      written?.kind === 'entry' && written.item === desk.item
+        ? row?.querySelector<HTMLElement>(`[data-entry="${written.row},${written.column}"]`)
+        : undefined;
+    const cell = entry ?? target ?? row?.querySelector<HTMLElement>('[data-col]');
     if (this.#focusWanted) this.#arriving = ARRIVING;
     // Only what the hand did moves the page: trials that arrive or another light do not.
     if (cell && cell !== active) cell.focus({ preventScroll: !this.#focusWanted });
@@ -80,7 +99,10 @@ export class SheetHand {
     const { desk, root } = this.#context;
     if (desk.editing || event.defaultPrevented) return;
     if (!(event.target instanceof HTMLElement)) return;
-    if (event.target.dataset.entry) {
+    const control = event.ctrlKey || event.metaKey;
+    // A row below is asked for with the same keys everywhere in the sheet.
+    const rowBelow = control && event.key === 'Enter';
+    if (event.target.dataset.entry && !rowBelow) {
       if (tableKey(event, event.target)) event.preventDefault();
       return;
     }
@@ -95,12 +117,12 @@ export class SheetHand {
         .then(() => root.querySelector<HTMLElement>('#bench-slider, .bench .chip')?.focus());
       return;
     }
-    if (event.key === 'Enter' && event.target.classList.contains('tbl')) {
+    if (event.key === 'Enter' && !rowBelow && event.target.classList.contains('tbl')) {
       event.target.querySelector<HTMLElement>('[data-entry]')?.focus();
       event.preventDefault();
       return;
     }
-    if ((event.ctrlKey || event.metaKey) && event.key === '.') {
+    if (control && event.key === '.') {
       event.target.closest('.row')?.querySelector<HTMLElement>('.act .btn2')?.click();
       event.preventDefault();
       return;

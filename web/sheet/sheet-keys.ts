@@ -103,6 +103,20 @@ function follow(desk: Desk, row: Row, back: boolean): boolean {
   return true;
 }
 
+/** The column beside the one in hand; on from a scenario's strip those out of view come into it. */
+function columnBeside(
+  desk: Desk,
+  own: readonly Column[],
+  columns: readonly number[],
+  by: -1 | 1,
+): Column {
+  const next = desk.column + by;
+  const others = columns.length > 1 && own.includes(desk.column) && desk.column > 0;
+  if (others && next > 0 && next < desk.snapshot.verdicts.length) return next;
+  const at = own.indexOf(desk.column);
+  return own[Math.max(0, Math.min(own.length - 1, at + by))] ?? WORDS;
+}
+
 /** Carries out a key on the selected row. True when the key was used. */
 export function sheetKey(desk: Desk, columns: readonly number[], event: KeyboardEvent): boolean {
   const row = desk.selected;
@@ -125,7 +139,6 @@ export function sheetKey(desk: Desk, columns: readonly number[], event: Keyboard
     return false;
   }
   const own = columnsOf(row, columns);
-  const at = own.indexOf(desk.column);
   switch (event.key) {
     case 'ArrowUp':
       return to(index - 1);
@@ -140,10 +153,10 @@ export function sheetKey(desk: Desk, columns: readonly number[], event: Keyboard
     case 'End':
       return to(control ? rows.length - 1 : index);
     case 'ArrowLeft':
-      desk.select(row.item, own[Math.max(0, at - 1)] ?? WORDS);
+      desk.select(row.item, columnBeside(desk, own, columns, -1));
       return true;
     case 'ArrowRight':
-      desk.select(row.item, own[Math.min(own.length - 1, at + 1)] ?? WORDS);
+      desk.select(row.item, columnBeside(desk, own, columns, 1));
       return true;
     case 'Enter':
       if (control) {
@@ -176,7 +189,8 @@ export function sheetKey(desk: Desk, columns: readonly number[], event: Keyboard
   }
   if (control && event.key.toLowerCase() === 'd') return desk.duplicateBlock();
   const types = event.key.length === 1 && event.key !== ' ' && !control;
-  if (types && (row.kind === 'cell' || row.kind === 'check') && desk.column !== NAME) {
+  const written = row.kind === 'cell' || row.kind === 'check' ? desk.column !== NAME : false;
+  if (types && (written || (row.kind === 'scenario' && desk.column === NAME))) {
     return beginEdit(desk, row, desk.column, event.key);
   }
   return false;
