@@ -431,14 +431,6 @@ export class Evaluation {
     return ({ column, unit }) => columns.has(column) || (column === 0 && beneath.has(unit));
   }
 
-  /** Works all that is put off in the plan and in one column; what other columns put off stays so. */
-  finish(column: number): void {
-    const rest = this.#queue.filter((q) => q.column !== 0 && q.column !== column);
-    this.#queue = this.#queue.filter((q) => q.column === 0 || q.column === column);
-    this.continue(() => false);
-    this.#queue = rest;
-  }
-
   /** A scenario's put-off nodes that it neither moves nor has of its own are those of the plan. */
   #takeOver(column: Column, isOwn: (id: number) => boolean): void {
     const { program } = this.compiled;

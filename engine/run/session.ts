@@ -132,7 +132,8 @@ class OpenNotebook implements Session {
   }
 
   report(column: number, full: boolean): Report {
-    this.#evaluation.finish(column);
+    // All columns, whichever is asked for: the messages are those of the whole notebook.
+    this.#evaluation.continue(() => false);
     this.#forget();
     return reportOf(this.#evaluation, column, full, this.snapshot().messages);
   }

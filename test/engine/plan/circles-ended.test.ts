@@ -218,6 +218,15 @@ describe('a scenario ends a circle', () => {
   });
 });
 
+test('the plan’s report has the messages of what scenarios put off, the first time as the second', () => {
+  const session = openSession(
+    notebook('a = 1\nd = solve(a, so that: a × k = 5, over: 0..9)\nk = 1\nscenario S\n  k = 0'),
+  );
+  const codes = (): readonly string[] => session.report(0, false).messages.map(({ code }) => code);
+  expect(codes()).toEqual(['no-solution']);
+  expect(codes()).toEqual(['no-solution']);
+});
+
 describe('edits that make and break circles', () => {
   const formulas = fc.constantFrom(
     'b + 1',
