@@ -332,6 +332,8 @@ test('a stroke along the trees draws the outline anew, as one step', async ({ vi
   await openStarter(page, address, 'trip');
   const chart = await chartOf(page, 'trees as sky');
   await chart.getByRole('button', { name: 'Draw along the trees' }).click();
+  // The rows above it may still be finding their heights.
+  await chart.locator('.disc').hover({ trial: true });
   const disc = await chart.locator('.disc').boundingBox();
   if (!disc) throw new Error('no sky');
   const heights = async (): Promise<readonly string[]> =>
