@@ -4,7 +4,7 @@ import type { CheckedRange, MapOp } from '../check/typed.ts';
 import type { ArgumentRow, LibraryFunction } from '../library/signature.ts';
 import type { Code } from '../source/catalogue.ts';
 import type { CallContextSource } from './call-context.ts';
-import { allFinite, lengthOf } from './kernels.ts';
+import { allFinite, workedLength } from './kernels.ts';
 import type { Memory, Operand } from './memory.ts';
 import type { Step } from './program.ts';
 
@@ -95,7 +95,7 @@ export function mapStep(
         m.scalars[out] = f(v);
         return;
       }
-      const n = lengthOf(m, shape);
+      const n = workedLength(m, shape);
       const row = m.own(~out, n);
       const [x, low, high] = args as [Operand, Operand, Operand];
       const whole = BETWEEN.get(fn);
@@ -260,7 +260,7 @@ export function callStep(
         for (let j = 0; j < out.length; j++) m.scalars[out[j] as number] = results[j] as number;
         return;
       }
-      const n = lengthOf(m, shape);
+      const n = workedLength(m, shape);
       for (let j = 0; j < out.length; j++) rows[j] = m.own(~(out[j] as Operand), n);
       if (whole && (arrays[0] as Float64Array).length >= n) {
         const row = rows[0] as Float64Array;

@@ -74,21 +74,21 @@ export function execute(
     if (op === O.select) {
       // The shape of a selection stands in the instruction after it.
       pc += WIDTH;
-      selectRow(m, dst, a, b, code[pc - 1]!, lengthOf(m, shapes[code[pc + 4]!]!));
+      selectRow(m, dst, a, b, code[pc - 1]!, workedLength(m, shapes[code[pc + 4]!]!));
       continue;
     }
     if (op >= FIRST_JOIN) {
       const z = code[pc + 4]!;
       // The numbers of a join and its shape stand in the instruction after it.
       pc += WIDTH;
-      const n = lengthOf(m, shapes[code[pc + 4]!]!);
+      const n = workedLength(m, shapes[code[pc + 4]!]!);
       const d = m.own(~dst, n);
       const { rows } = m;
       const kernel = joinedKernels[op - FIRST_JOIN]!;
       kernel(d, rows[~a]!, rows[~b]!, rows[~z]!, s, code[pc + 1]!, code[pc + 2]!, code[pc + 3]!, n);
       continue;
     }
-    row(op, m, dst, a, b, lengthOf(m, shapes[code[pc + 4]!]!));
+    row(op, m, dst, a, b, workedLength(m, shapes[code[pc + 4]!]!));
   }
 }
 
@@ -121,13 +121,19 @@ function ofTwoRare(op: number, s: Float64Array, dst: number, a: number, b: numbe
   s[dst] = apply2(op, s[a]!, s[b]!);
 }
 
-/** Places along these axes together; one when something has failed on the way, for then there is no value. */
+/** Places along these axes together. */
 export function lengthOf(m: Memory, axes: readonly number[]): number {
-  // Two axes of steps may have been refused together, with more places than there is room for.
-  if (m.problem !== '') return 1;
   let n = 1;
   for (let k = 0; k < axes.length; k++) n *= m.axes[axes[k]!]!.length;
   return n;
+}
+
+/**
+ * The same for what is at work: one when something has failed on the way, for then there is no value.
+ * Two axes of steps may have been refused together, with more places than there is room for.
+ */
+export function workedLength(m: Memory, axes: readonly number[]): number {
+  return m.problem === '' ? lengthOf(m, axes) : 1;
 }
 
 function selectRow(

@@ -3,7 +3,7 @@
 import type { Expr } from '../check/typed.ts';
 import { formatDate, formatMoment, formatNumber, formatQuantity } from '../dimension/quantity.ts';
 import { preferredUnit } from '../dimension/unit.ts';
-import { lengthOf } from './kernels.ts';
+import { workedLength } from './kernels.ts';
 import type { AxisValue, Memory, Operand } from './memory.ts';
 import type { Step } from './program.ts';
 
@@ -231,7 +231,7 @@ export function lookupStep(
           m.scalars[out[j] as number] = ok ? value(m, j) : Number.NaN;
         return;
       }
-      const n = lengthOf(m, shape);
+      const n = workedLength(m, shape);
       const rows = out.map((o) => m.own(~o, n));
       if (key < 0 && axis.kind !== 'timeline' && axis.kind !== 'days') {
         const before = m.problem;

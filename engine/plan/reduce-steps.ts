@@ -1,7 +1,7 @@
 // Steps that take an axis away: a series to one number, or to one number a day.
 
 import type { DailyOp, Expr, ReduceOp } from '../check/typed.ts';
-import { lengthOf } from './kernels.ts';
+import { workedLength } from './kernels.ts';
 import type { AxisValue, Memory, Operand } from './memory.ts';
 import type { Step } from './program.ts';
 
@@ -211,7 +211,7 @@ export function reduceStep(
     run(m: Memory): void {
       const value = m.axes[axis.id] as AxisValue;
       const n = value.length;
-      const total = outer.length === 0 ? 1 : lengthOf(m, outer);
+      const total = outer.length === 0 ? 1 : workedLength(m, outer);
       for (let k = 0; k < total; k++) {
         const base = scalarOperand ? 0 : k * n;
         const scanned =

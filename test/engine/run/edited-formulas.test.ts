@@ -306,3 +306,11 @@ test.each([
   'what it waits for is told anew: %s',
   (_, steps) => void compare(plain, steps),
 );
+
+test('an amount for every row is put in as many, after something else had none', () => {
+  compare(deep, [
+    { do: 'override', scenario: 'Own', target: 'loads.power', text: 'a × (a / a)' },
+    { do: 'formula', cell: 'b', text: '1e308 W' },
+    { do: 'formula', cell: 'b', text: '3 W' },
+  ]);
+});
