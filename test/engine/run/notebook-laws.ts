@@ -233,9 +233,10 @@ function replacement(session: Session, key: string, hand: Hand): string | undefi
   if (unit !== '' && !isUnit(unit)) return undefined;
   const amount = `${hand.pick([0, 1, 2, 3, 0.5, 12, 40])} ${unit}`.trim();
   const spread = type.stance === 'plain' && hand.chance(0.15) ? ` ± 10 ${unit}`.trimEnd() : '';
-  // Some units are shown and stand behind no number; degrees west and south go down.
-  const { diagnostics } = parseFormula(amount, { isUnit, isPointUnit });
-  if (diagnostics.length > 0 || (spread !== '' && /^°[WS]$/u.test(unit))) return undefined;
+  // Units with half powers are shown and stand behind no number; degrees west and south go down.
+  const { node, diagnostics } = parseFormula(amount, { isUnit, isPointUnit });
+  if (diagnostics.length > 0 || node.kind !== 'number' || (spread !== '' && /^°[WS]$/u.test(unit)))
+    return undefined;
   return amount + spread;
 }
 
