@@ -98,7 +98,8 @@ test('the dialog says how long the link is, and shows it for a camera while it f
 }) => {
   const { page } = visit;
   await page.goto(`${address}#/small`);
-  await page.getByRole('button', { name: 'File' }).waitFor();
+  // The first page has a button for opening a file.
+  await page.getByRole('button', { name: 'File', exact: true }).waitFor();
   await page.keyboard.press('Control+e');
   const dialog = page.getByRole('dialog', { name: 'Send' });
   await dialog.getByRole('img', { name: /picture for a camera/ }).waitFor();

@@ -283,7 +283,7 @@ test('hostile names of files and what is kept on the device are only text', asyn
     `${'n'.repeat(300)}.csv`,
   ]) {
     await dropFile(page, name, 'dapple 1\ntitle: x\n\n\npower = 6 W\n');
-    await page.getByRole('button', { name: 'File' }).waitFor();
+    await page.getByRole('button', { name: 'File', exact: true }).waitFor();
   }
   await untouched(page);
   expect(await page.locator('img').count()).toBe(0);
