@@ -4,7 +4,7 @@
 import { checkNotebook } from '../check/check.ts';
 import type { LineProblem } from '../check/check-lines.ts';
 import { literalAmount, parseContextAt, type TreeCache } from '../check/scope.ts';
-import { unitsOf } from '../dimension/unit.ts';
+import { fromStored, type Unit, unitsOf } from '../dimension/unit.ts';
 import { nameKey, parseFormula } from '../language/parser.ts';
 import { moveBlock } from '../notebook/edit-block.ts';
 import {
@@ -43,6 +43,7 @@ import { pasteItems } from './paste.ts';
 import { previewFormula } from './preview.ts';
 import { renameCell } from './rename.ts';
 import { type Report, reportOf } from './report.ts';
+import { largestOf } from './show-value.ts';
 import { ShownBefore } from './shown-before.ts';
 import { signatureAt } from './signature-help.ts';
 import type {
@@ -94,6 +95,10 @@ export interface Session {
   /** Everything as plain data, in one column; `full` lists whole series. Puts nothing off. */
   report(column: number, full: boolean): Report;
 }
+
+/** Figures that a choice of units stays within. */
+const LEAST_FIGURE = 1e-4;
+const MOST_FIGURE = 1e7;
 
 class OpenNotebook implements Session {
   #notebook: Notebook;
@@ -362,8 +367,9 @@ class OpenNotebook implements Session {
     const type = id === undefined ? undefined : this.#evaluation.program.nodes[id]?.type;
     if (type?.kind !== 'quantity' || type.stance === 'moment') return [];
     const point = type.stance !== 'plain';
+    const size = point ? undefined : largestOf(this.#evaluation, id as number);
     const symbols = unitsOf(type.dimension, point)
-      .filter((unit) => unit.isPoint === point)
+      .filter((unit) => unit.isPoint === point && isHandy(unit, size))
       .map((unit) => unit.symbol)
       .filter(canBeWritten);
     return type.unit && canBeWritten(type.unit.symbol) && !symbols.includes(type.unit.symbol)
@@ -389,7 +395,14 @@ class OpenNotebook implements Session {
   }
 }
 
-/** Whether a formula can say the unit: 1/K and rad^0.5 are only shown. */
+/** Whether an amount of this size has a figure in the unit that can be read: 7.1 MHz are no 6e13 %/d. */
+function isHandy(unit: Unit, size: number | undefined): boolean {
+  if (size === undefined || unit.scale) return true;
+  const figure = Math.abs(fromStored(size, unit));
+  return figure >= LEAST_FIGURE && figure <= MOST_FIGURE;
+}
+
+/** Whether a formula can say the unit: rad^0.5 is only shown. */
 function canBeWritten(symbol: string): boolean {
   return (
     symbol !== '' && parseFormula(`x as ${symbol}`, parseContextAt(0)).diagnostics.length === 0

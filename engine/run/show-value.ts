@@ -81,7 +81,8 @@ function reaches(evaluation: Evaluation, node: number, unit: Unit): boolean {
   });
 }
 
-function largestOf(evaluation: Evaluation, node: number): number | undefined {
+/** The largest amount that a cell has anywhere in the plan, SI, whatever its sign; nothing when that is 0. */
+export function largestOf(evaluation: Evaluation, node: number): number | undefined {
   // What stands in the place of a value with a fault means nothing.
   if (evaluation.plan.faults[node]) return undefined;
   const read = reader(evaluation, node, evaluation.plan);

@@ -147,6 +147,13 @@ test('units for a cell are such as a formula can say', () => {
   for (const unit of root.unitChoices('root')) expect(unit).not.toContain('^');
 });
 
+test('units for a cell give it a figure that can be read', () => {
+  const radio = openSession('dapple 1\n\nband = 7.1 MHz\nleak = 2 %/h\nnone yet = 0 %/h\n');
+  expect(radio.unitChoices('band')).toEqual(['Hz', 'kHz', 'MHz', 'GHz']);
+  expect(radio.unitChoices('leak')).toEqual(['1/h', '%/h', '%/d']);
+  expect(radio.unitChoices('none yet')).toEqual(expect.arrayContaining(['Hz', '%/h']));
+});
+
 test('units for a cell are of its dimension, points for a point', () => {
   expect(session.unitChoices('panel rating')).toEqual(
     expect.arrayContaining(['W', 'kW', 'mW', 'Wh/d']),
