@@ -1,7 +1,8 @@
 /*
  * The store between harvest and load, one time step at a time. `batteryStep` is called hundreds of
  * thousands of times in a study of many trials: what it works from and what it works out stand in one
- * array that its caller owns, and nothing is allocated, not even a number handed over. What a battery of some chemistry holds and takes is in `battery-capacity.ts`.
+ * array that its caller owns, and nothing is allocated, not even a number handed over. What a battery
+ * of some chemistry holds and takes is in `battery-capacity.ts`.
  *
  * Powers are counted at the bus, where panel, battery and load meet. In every step
  *

@@ -37,9 +37,11 @@ export function influenceTable(
   trials: number,
 ): StudyTable | string {
   const { evaluation } = session;
-  const id = evaluation.checked.scope.cells.get(nameKey(cell));
-  if (id === undefined) return `There is no cell called "${cell}".`;
-  if (influenceCost(evaluation, column, id, trials) > MOST_PASSES)
+  const { cells, tables } = evaluation.checked.scope;
+  const key = nameKey(cell);
+  const id = cells.get(key);
+  if (id === undefined && !tables.has(key)) return `There is no cell called "${cell}".`;
+  if (id !== undefined && influenceCost(evaluation, column, id, trials) > MOST_PASSES)
     return `What moves "${cell}" would take too long to find with ${trials} trials. Take fewer, or a coarser timeline.`;
   const list = influenceOf(session, cell, column, trials);
   if (list.length === 0) return `No uncertain given moves "${cell}", or it is no single amount.`;

@@ -157,16 +157,21 @@ test('a chart is saved in each kind', async ({ visit, address }) => {
   expect(visit.complaints).toEqual([]);
 });
 
-test('a row that goes between two keys leaves the hand in the sheet', async ({
-  visit,
-  address,
-}) => {
-  const { page } = visit;
+/** In the cable notebook, a line being written below its length. */
+async function beginSpareLead(page: Page, address: string): Promise<void> {
   await openStarter(page, address, 'cable');
   await goTo(page, 'cable length');
   await press(page, 'Control+Enter');
   await page.locator('dapple-editor .cm-content').waitFor();
   await page.keyboard.type('spare lead = 3 m');
+}
+
+test('a row that goes between two keys leaves the hand in the sheet', async ({
+  visit,
+  address,
+}) => {
+  const { page } = visit;
+  await beginSpareLead(page, address);
   await press(page, 'Enter');
   await expect.poll(() => shownValue(page, 'spare lead')).toBe('3 m');
   await goTo(page, 'plugs.margin');
@@ -243,11 +248,7 @@ test('going elsewhere keeps what is being written, and a row that it adds moves 
   address,
 }) => {
   const { page } = visit;
-  await openStarter(page, address, 'cable');
-  await goTo(page, 'cable length');
-  await press(page, 'Control+Enter');
-  await page.locator('dapple-editor .cm-content').waitFor();
-  await page.keyboard.type('spare lead = 3 m');
+  await beginSpareLead(page, address);
   await goTo(page, 'cable heat');
   await expect.poll(() => shownValue(page, 'spare lead')).toBe('3 m');
   const here = (): Promise<string | null | undefined> =>

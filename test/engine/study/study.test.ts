@@ -49,6 +49,9 @@ total = energy(${total})
   expect(influenceTable(openSession(NOTEBOOK), 0, 'spare', 100)).toMatchObject({
     title: 'what moves spare most',
   });
+  const rows = openSession('dapple 1\n\nloads = table\n  name | power\n  lamp | 3 W\n');
+  expect(influenceTable(rows, 0, 'Loads', 100)).toContain('or it is no single amount');
+  expect(influenceTable(rows, 0, 'lamp', 100)).toBe('There is no cell called "lamp".');
 });
 
 describe('trials', () => {
